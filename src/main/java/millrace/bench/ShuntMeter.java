@@ -1,16 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench;
 
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
 import millrace.calibration.AccuracyStatement;
 import millrace.calibration.Shunt;
-import millrace.quantity.Dimension;
-import millrace.quantity.QuantityText;
+import millrace.evidence.setting.MeterSettings;
 
 /**
  * A voltmeter across a shunt in the place of the current meter. What it reads counts as V/R_cal
@@ -38,10 +35,8 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
   }
 
   @Override
-  public Map<String, String> readBack() {
-    Map<String, String> settings = new LinkedHashMap<>(voltmeter.readBack());
-    settings.put(Shunt.SETTING, QuantityText.print(shunt.calibratedOhm(), Dimension.RESISTANCE));
-    return settings;
+  public MeterSettings readBack() {
+    return voltmeter.readBack().overShunt(shunt.calibratedOhm());
   }
 
   @Override

@@ -20,9 +20,6 @@ public record Shunt(
     double powerPerW,
     double calibratedAtDegC,
     double calibratedAtW) {
-  /** Under which name, after that of the current meter, points keep R_cal as it was then. */
-  public static final String SETTING = "shunt";
-
   /**
    * Tells whether its temperature must be known.
    *

@@ -2,7 +2,8 @@
 package millrace.evidence;
 
 import java.time.Duration;
-import java.util.Map;
+import millrace.evidence.setting.MeterSettings;
+import millrace.evidence.setting.PointSettings;
 
 /**
  * One combination of swept conditions, as it was carried out.
@@ -16,8 +17,7 @@ import java.util.Map;
  * @param reason why it is flagged or skipped; empty text otherwise
  * @param started elapsed time of the run when it began, conditions already set
  * @param ended elapsed time of the run when its last reading was in
- * @param settings what was read back from the instruments and matters, by name such as {@code 'dmm1
- *     range'}; values as people write them
+ * @param settings what was read back from the meters
  */
 public record Point(
     long id,
@@ -29,12 +29,7 @@ public record Point(
     String reason,
     Duration started,
     Duration ended,
-    Map<String, String> settings) {
-
-  /** Copies the map. */
-  public Point {
-    settings = Map.copyOf(settings);
-  }
+    PointSettings settings) {
 
   /**
    * The same point under other numbers.
@@ -45,5 +40,19 @@ public record Point(
    */
   public Point numbered(long id, PointNumber number) {
     return new Point(id, number, key, kind, conditions, state, reason, started, ended, settings);
+  }
+
+  /**
+   * What the meter of a signal said of how it was set.
+   *
+   * @param signal current or voltage, with the unit's leads either way
+   * @return its settings; those of a meter that says nothing for any other signal
+   */
+  public MeterSettings meter(MeasuredSignal signal) {
+    return switch (signal.forward()) {
+      case CURRENT -> settings.currentMeter();
+      case VOLTAGE -> settings.voltmeter();
+      default -> MeterSettings.NONE;
+    };
   }
 }

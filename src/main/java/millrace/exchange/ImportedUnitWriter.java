@@ -19,6 +19,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.ReadingState;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.ImportedReading;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -182,7 +183,7 @@ final class ImportedUnitWriter implements AutoCloseable {
         state == PointState.FLAGGED ? "current_A is no number in " + doubtful : "",
         survey.elapsed(from).orElse(Duration.ZERO),
         survey.elapsed(to).orElse(Duration.ZERO),
-        Map.of());
+        PointSettings.NONE);
   }
 
   private PointConditions conditions(ImportRow row) {

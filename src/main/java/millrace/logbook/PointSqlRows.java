@@ -10,6 +10,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.SweepDirection;
+import millrace.evidence.setting.PointSettings;
 
 /** Rows of the table {@code point}. */
 final class PointSqlRows {
@@ -48,7 +49,7 @@ final class PointSqlRows {
           slots
               .span(point.started())
               .span(point.ended())
-              .text(JsonColumnText.ofMap(point.settings()));
+              .text(JsonColumnText.ofMap(point.settings().words()));
         });
   }
 
@@ -75,7 +76,7 @@ final class PointSqlRows {
         "UPDATE point SET state = ?, reason = ?, ended = ?, settings = ? WHERE id = ?",
         slots -> {
           slots.text(end.state().text()).text(end.reason()).span(end.ended());
-          slots.text(JsonColumnText.ofMap(end.settings())).whole(row);
+          slots.text(JsonColumnText.ofMap(end.settings().words())).whole(row);
         });
   }
 
@@ -90,7 +91,7 @@ final class PointSqlRows {
         row.text(),
         row.span(),
         row.span(),
-        JsonColumnText.map(row.text()));
+        PointSettings.of(JsonColumnText.map(row.text())));
   }
 
   private static PointConditions conditions(SqlQueryRow row) throws SQLException {

@@ -3,7 +3,6 @@ package millrace.run;
 
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -18,6 +17,7 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.evidence.SweepDirection;
+import millrace.evidence.setting.PointSettings;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
@@ -287,8 +287,7 @@ final class TaskPerformer {
     pointReader.surroundings(readings);
     to.disconnect();
     pointCredibilityCheck.check();
-    Map<String, String> settings = new LinkedHashMap<>(conditionSetter.settings());
-    settings.put(STANDARD, name);
+    PointSettings settings = conditionSetter.settings().at(name);
     return List.of(
         before, journal.commit(begun.done(apart, journal.elapsed(), settings), readings));
   }

@@ -27,6 +27,7 @@ import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -119,7 +120,7 @@ public final class BenchRun {
   /** Commits a point with what was read for it. */
   public BenchRun commits(PointKind kind, PointConditions conditions) {
     Duration at = elapsed();
-    Map<String, String> settings = Map.of("current meter range", "2 mA");
+    PointSettings settings = PointSettings.of(Map.of("current meter range", "2 mA"));
     points++;
     writer.commit(
         new Point(

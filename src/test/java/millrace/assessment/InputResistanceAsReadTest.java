@@ -27,6 +27,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -87,9 +88,9 @@ class InputResistanceAsReadTest {
       readings.add(reading(MeasuredSignal.CURRENT, AMPERES - volts / INPUT_OHM + noise, at));
       readings.add(reading(MeasuredSignal.VOLTAGE, volts, at));
     }
-    Map<String, String> settings =
+    Map<String, String> words =
         new TreeMap<>(Map.of("current meter range", "2 mA", "voltmeter range", "10 V"));
-    said.ifPresent(r -> settings.put("voltmeter input", r));
+    said.ifPresent(r -> words.put("voltmeter input", r));
     PointConditions c =
         PointConditions.NONE
             .inRange("1mA", AMPERES)
@@ -107,7 +108,7 @@ class InputResistanceAsReadTest {
             "",
             from,
             from.plusSeconds(3),
-            settings),
+            PointSettings.of(words)),
         readings,
         List.of());
   }

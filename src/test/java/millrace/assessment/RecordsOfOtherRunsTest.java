@@ -27,6 +27,7 @@ import millrace.evidence.ReadingState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -103,8 +104,9 @@ class RecordsOfOtherRunsTest {
     }
     Duration from = readings.get(0).elapsed();
     Duration to = readings.get(readings.size() - 1).elapsed();
-    Map<String, String> settings =
-        Map.of("current meter range", bench.range(), "current meter cycles", "10");
+    PointSettings settings =
+        PointSettings.of(
+            Map.of("current meter range", bench.range(), "current meter cycles", "10"));
     String key = kind + " " + fromAndCount[0];
     writer.commit(
         new Point(0, PointNumber.of(1), key, kind, c, PointState.COMPLETE, "", from, to, settings),

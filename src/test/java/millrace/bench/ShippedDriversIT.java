@@ -349,7 +349,8 @@ class ShippedDriversIT {
     Meter meter = meter(x);
     meter.prepare(meter.ranges().get(3), 10);
     assertEquals(new Reply.Number(1.00012345e-3, "+1.00012345E-03"), meter.read());
-    assertEquals(Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), meter.readBack());
+    assertEquals(
+        Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), meter.readBack().words());
     x.check();
     assertEquals(List.of(), x.errors());
     strict.queue.add("-350,\"Queue overflow\"");

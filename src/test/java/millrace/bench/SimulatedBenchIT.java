@@ -67,7 +67,8 @@ class SimulatedBenchIT {
       assertTrue(reply instanceof Reply.Number, reply.raw());
       double truth = sim.unit("1").currentA("1mA", 4.7, 23, 18);
       assertEquals(truth, ((Reply.Number) reply).value(), 40e-6 * truth);
-      assertEquals(Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), ammeter.readBack());
+      assertEquals(
+          Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), ammeter.readBack().words());
       bench.instruments().values().forEach(Instrument::check);
       assertEquals(List.of(), sim.mistreatments());
       bench.makeSafe().forEach(s -> assertEquals(java.util.Optional.empty(), s.trouble()));

@@ -21,6 +21,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.RunOrigin;
 import millrace.evidence.SweepDirection;
+import millrace.evidence.setting.PointSettings;
 
 /** Invented runs, points and readings for the tests of the logbook. */
 final class Sample {
@@ -52,7 +53,7 @@ final class Sample {
         state == PointState.FLAGGED ? "overload" : "",
         Duration.ofSeconds(10),
         Duration.ofSeconds(12),
-        Map.of("dmm1 range", "1 mA", "dmm1 autozero", "on"));
+        PointSettings.of(Map.of("current meter range", "1 mA", "voltmeter autozero", "on")));
   }
 
   static PointConditions conditions() {

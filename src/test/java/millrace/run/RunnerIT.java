@@ -125,10 +125,10 @@ class RunnerIT {
       night.run();
       Map<String, String> steps = Map.of("1mA", "1e-9", "100uA", "1e-10");
       for (Point point : night.points()) {
-        String step = point.settings().get("current meter resolution");
+        double step = point.settings().currentMeter().resolution().orElseThrow();
         double expected =
             NumberText.parse(steps.get(point.conditions().range().orElseThrow())).orElseThrow();
-        assertEquals(expected, NumberText.parse(step).orElseThrow(), 1e-18, point.key());
+        assertEquals(expected, step, 1e-18, point.key());
       }
     }
   }

@@ -119,7 +119,7 @@ class SimulatedCheckStandardIT {
           List.of(PointKind.ZERO, PointKind.CHECK_STANDARD),
           night.points().stream().map(p -> p.kind()).toList());
       var look = night.points().get(1);
-      assertEquals("steady", look.settings().get("check standard"));
+      assertEquals(Optional.of("steady"), look.settings().checkStandard());
       var readings = night.reader().readings(look.id());
       assertTrue(readings.stream().anyMatch(r -> r.signal() == MeasuredSignal.LAB_TEMPERATURE));
       assertTrue(

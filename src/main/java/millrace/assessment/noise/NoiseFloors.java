@@ -10,7 +10,6 @@ import millrace.analysis.reduction.PooledNoise.Floor;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.AllanDeviation.Level;
 import millrace.analysis.series.TimeSeries;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.assessment.tally.TemperatureStayNumbers;
@@ -47,9 +46,7 @@ final class NoiseFloors {
   }
 
   private static String range(Point point) {
-    return point.conditions().range().orElse("")
-        + ", "
-        + PointMeterSettings.range(point, MeasuredSignal.CURRENT);
+    return point.conditions().range().orElse("") + ", " + point.settings().currentMeter().range();
   }
 
   private void record(TimeSeriesColumns record, double pointS) {

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.assessment.tally.TemperatureStayNumbers;
@@ -45,7 +44,7 @@ public final class NoisePools {
                 (signal, statistics) -> {
                   String key = key(tally.point(), signal);
                   members.computeIfAbsent(key, k -> new ArrayList<>()).add(statistics);
-                  resolutions.put(key, PointMeterSettings.resolution(tally.point(), signal));
+                  resolutions.put(key, tally.point().meter(signal).resolution().orElse(0));
                 });
       }
     }
@@ -101,7 +100,7 @@ public final class NoisePools {
         .formatted(
             zero ? "zero of " : "",
             range.isEmpty() ? signal.text() : range,
-            PointMeterSettings.range(point, signal),
-            PointMeterSettings.of(point, signal, "cycles"));
+            point.meter(signal).range(),
+            point.meter(signal).cycles());
   }
 }

@@ -13,7 +13,6 @@ import java.util.TreeSet;
 import java.util.stream.Stream;
 import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.RunNoise;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.assessment.tally.TimeSeriesColumns;
 import millrace.bench.role.RoleName;
@@ -22,6 +21,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.setting.MeterSettings;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -204,9 +204,8 @@ public final class NoiseRecords {
 
   /** The meter's range and integration time. */
   private static List<Object> meter(Point point) {
-    return List.of(
-        PointMeterSettings.range(point, MeasuredSignal.CURRENT),
-        point.settings().getOrDefault("current meter cycles", ""));
+    MeterSettings meter = point.settings().currentMeter();
+    return List.of(meter.range(), meter.cycles());
   }
 
   /** Other runs of this unit, newest first. */

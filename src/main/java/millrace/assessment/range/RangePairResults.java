@@ -12,8 +12,6 @@ import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.reduction.ReducedPoint;
-import millrace.assessment.tally.PointMeterSettings;
-import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 
@@ -32,8 +30,7 @@ public final class RangePairResults {
   public RangePairResults(JudgementBasis basis, List<ReducedPoint> points) {
     this.basis = basis;
     for (ReducedPoint p : points) {
-      meterRanges.putIfAbsent(
-          p.range(), PointMeterSettings.range(p.point(), MeasuredSignal.CURRENT));
+      meterRanges.putIfAbsent(p.range(), p.point().settings().currentMeter().range());
       nominals.putIfAbsent(p.range(), p.nominalA());
     }
   }

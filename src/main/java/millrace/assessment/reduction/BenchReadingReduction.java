@@ -22,7 +22,6 @@ import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.noise.NoisePools;
 import millrace.assessment.noise.ReadingNoise;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.assessment.tally.TemperatureStayNumbers;
@@ -34,7 +33,6 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.quantity.Dimension;
-import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
 /**
@@ -86,8 +84,7 @@ public final class BenchReadingReduction implements ReadingReduction {
         continue; // the run did not use it either
       }
       zeros
-          .computeIfAbsent(
-              PointMeterSettings.range(zero.point(), MeasuredSignal.CURRENT), r -> new TreeMap<>())
+          .computeIfAbsent(zero.point().settings().currentMeter().range(), r -> new TreeMap<>())
           .put(zero.point().id(), zero);
     }
     this.standards =
@@ -174,7 +171,7 @@ public final class BenchReadingReduction implements ReadingReduction {
   /** Everything that the logbook and the bench file hold for a point. */
   private PointReductionInputs facts(PointReadingTally tally, ReadingStatistics readings) {
     double shown = readings.mean() * perAmpere(tally.point());
-    String range = PointMeterSettings.range(tally.point(), MeasuredSignal.CURRENT);
+    String range = tally.point().settings().currentMeter().range();
     Estimate burden =
         shunt.map(ShuntCurrentReduction::ohm).orElseGet(() -> current.burdenOhm(shown, range));
     return new PointReductionInputs(
@@ -189,7 +186,7 @@ public final class BenchReadingReduction implements ReadingReduction {
   private CurrentReductionInputs currentFacts(PointReadingTally tally, ReadingStatistics readings) {
     PooledNoise noise = pools.of(tally.point(), MeasuredSignal.CURRENT);
     notes.addAll(noise.notes());
-    String range = PointMeterSettings.range(tally.point(), MeasuredSignal.CURRENT);
+    String range = tally.point().settings().currentMeter().range();
     double shown = readings.mean() * perAmpere(tally.point());
     notes.addAll(current.notes(shown, range));
     boolean reversed = tally.of(MeasuredSignal.REVERSED_CURRENT).isPresent();
@@ -203,7 +200,8 @@ public final class BenchReadingReduction implements ReadingReduction {
             s ->
                 s.at(
                     readDegC(tally, RoleName.SHUNT_THERMOMETER),
-                    current.inputOhm(shown, range, input(tally, MeasuredSignal.CURRENT)))));
+                    current.inputOhm(
+                        shown, range, tally.point().settings().currentMeter().inputOhm()))));
   }
 
   /** The current through the meter alone. */
@@ -232,7 +230,7 @@ public final class BenchReadingReduction implements ReadingReduction {
   private MeanMeterReading reading(
       PointReadingTally tally, MeasuredSignal signal, StatedMeterErrors chain) {
     String name = tally.name() + (signal.forward() == signal ? "" : " reversed");
-    String range = PointMeterSettings.range(tally.point(), signal);
+    String range = tally.point().meter(signal).range();
     boolean amperes = signal.forward() == MeasuredSignal.CURRENT;
     Estimate mean =
         pools
@@ -294,7 +292,7 @@ public final class BenchReadingReduction implements ReadingReduction {
   }
 
   private PointReductionInputs.Voltage voltage(PointReadingTally tally, ReadingStatistics volts) {
-    String range = PointMeterSettings.range(tally.point(), MeasuredSignal.VOLTAGE);
+    String range = tally.point().settings().voltmeter().range();
     LeadReversedReading reading = paired(tally, MeasuredSignal.VOLTAGE, voltage);
     boolean upstream =
         bench.wiring().voltmeter().orElse(BenchFile.VoltmeterPlace.ACROSS_LOAD)
@@ -302,7 +300,7 @@ public final class BenchReadingReduction implements ReadingReduction {
     if (!upstream) {
       return new PointReductionInputs.Voltage(reading, false, Optional.empty());
     }
-    OptionalDouble said = input(tally, MeasuredSignal.VOLTAGE);
+    OptionalDouble said = tally.point().settings().voltmeter().inputOhm();
     voltage.otherInput(volts.mean(), range, said).ifPresent(notes::add);
     Optional<Estimate> input = voltage.inputOhm(volts.mean(), range, said);
     if (input.isEmpty()) {
@@ -311,12 +309,6 @@ public final class BenchReadingReduction implements ReadingReduction {
               + " what it takes is not added back");
     }
     return new PointReductionInputs.Voltage(reading, true, input);
-  }
-
-  /** The input resistance that the meter says it has, ohm; empty where it was not asked. */
-  private static OptionalDouble input(PointReadingTally tally, MeasuredSignal signal) {
-    OptionalDouble ohm = NumberText.parse(PointMeterSettings.of(tally.point(), signal, "input"));
-    return ohm.isPresent() && ohm.getAsDouble() > 0 ? ohm : OptionalDouble.empty();
   }
 
   /** The load as it was set, with what the bench file states of it. */

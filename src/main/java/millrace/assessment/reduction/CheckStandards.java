@@ -13,7 +13,6 @@ import millrace.analysis.reduction.MeterDrift.Look;
 import millrace.analysis.reduction.PointReductionInputs;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.bench.BenchFile;
@@ -27,9 +26,6 @@ import millrace.quantity.NumberText;
  * off in the ranges of the meter in which a standard was read, and widens the others.
  */
 final class CheckStandards {
-  /** Under which name a point keeps which standard it read. */
-  static final String STANDARD = "check standard";
-
   private static final double PPM = 1e6;
 
   private final Map<String, MeterDrift> byRange = new LinkedHashMap<>();
@@ -51,7 +47,7 @@ final class CheckStandards {
       Function<PointReadingTally, Optional<Estimate>> reduced) {
     Map<Where, List<Look>> looks = new LinkedHashMap<>();
     for (PointReadingTally tally : tallies.points(PointKind.CHECK_STANDARD)) {
-      String name = tally.point().settings().getOrDefault(STANDARD, "");
+      String name = tally.point().settings().checkStandard().orElse("");
       Optional<BenchFile.Standard> standard = Optional.ofNullable(bench.standards().get(name));
       Optional<Estimate> read = tally.of(MeasuredSignal.CURRENT).flatMap(s -> reduced.apply(tally));
       if (standard.isPresent() && read.isPresent()) {
@@ -78,7 +74,7 @@ final class CheckStandards {
   }
 
   private static String rangeOf(Point point) {
-    return PointMeterSettings.range(point, MeasuredSignal.CURRENT);
+    return point.settings().currentMeter().range();
   }
 
   private void use(Where where, List<Look> looks, BenchFile bench) {

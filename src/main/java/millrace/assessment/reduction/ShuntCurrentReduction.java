@@ -6,11 +6,8 @@ import millrace.analysis.reduction.CurrentFromReadings;
 import millrace.analysis.reduction.CurrentReductionInputs;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.bench.BenchFile;
-import millrace.bench.role.RoleName;
 import millrace.calibration.Shunt;
 import millrace.evidence.Point;
-import millrace.quantity.Dimension;
-import millrace.quantity.QuantityText;
 
 /**
  * From what a run counted of a shunt back to its voltage, and from there to the current through the
@@ -20,8 +17,6 @@ import millrace.quantity.QuantityText;
  * @param shunt what the bench file states of it
  */
 record ShuntCurrentReduction(Shunt shunt) {
-  private static final String SETTING = RoleName.CURRENT_METER.text() + " " + Shunt.SETTING;
-
   static Optional<ShuntCurrentReduction> of(BenchFile bench) {
     return bench.shuntInUse().map(ShuntCurrentReduction::new);
   }
@@ -30,8 +25,7 @@ record ShuntCurrentReduction(Shunt shunt) {
    * The resistance by which a run turned volts into amperes, ohm; the bench may know better now.
    */
   double countedOhm(Point point) {
-    String then = point.settings().getOrDefault(SETTING, "");
-    return then.isEmpty() ? shunt.calibratedOhm() : QuantityText.parse(then, Dimension.RESISTANCE);
+    return point.settings().currentMeter().shuntOhm().orElse(shunt.calibratedOhm());
   }
 
   /** R_cal as the certificate has it, ohm; the loop's burden too. */

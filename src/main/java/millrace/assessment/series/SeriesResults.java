@@ -26,7 +26,6 @@ import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
-import millrace.quantity.NumberText;
 
 /** Drift, noise, Allan deviation, settling and warm-up from readings over time. */
 public final class SeriesResults {
@@ -113,9 +112,8 @@ public final class SeriesResults {
   }
 
   private OptionalDouble integrationS(TimeSeriesColumns series) {
-    OptionalDouble cycles =
-        NumberText.parse(series.point().settings().getOrDefault("current meter cycles", ""));
-    return cycles.isPresent() && cycles.getAsDouble() > 0 && basis.bench().isPresent()
+    OptionalDouble cycles = series.point().settings().currentMeter().lineCycles();
+    return cycles.isPresent() && basis.bench().isPresent()
         ? OptionalDouble.of(cycles.getAsDouble() / basis.bench().get().lineFrequencyHz())
         : OptionalDouble.empty();
   }

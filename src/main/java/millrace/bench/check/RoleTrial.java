@@ -117,7 +117,7 @@ public final class RoleTrial {
           at,
           () -> {
             meter.prepare(range, 1);
-            return "set; says " + meter.readBack();
+            return "set; says " + meter.readBack().words();
           });
       tried(at + ", read", () -> numberOrOverload(meter.read(), kind(role)));
     }

@@ -23,6 +23,7 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.evidence.setting.MeterSettings;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.link.WireText;
@@ -142,7 +143,7 @@ final class TextRoles {
     }
 
     @Override
-    public Map<String, String> readBack() {
+    public MeterSettings readBack() {
       Map<String, String> settings = new LinkedHashMap<>();
       if (speaker.knows(RANGE) && speaker.read(RANGE) instanceof Reply.Number n) {
         settings.put("range", shown(n.value()));
@@ -151,7 +152,7 @@ final class TextRoles {
         settings.put("cycles", NumberText.print(n.value()));
       }
       settings.putAll(speaker.talk().settings(speaker.role(), speaker.commands()));
-      return settings;
+      return MeterSettings.of(settings);
     }
   }
 

@@ -18,6 +18,7 @@ import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.evidence.setting.MeterSettings;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.quantity.Dimension;
@@ -178,13 +179,13 @@ final class HandRoles {
     }
 
     @Override
-    public Map<String, String> readBack() {
+    public MeterSettings readBack() {
       Map<String, String> settings = new LinkedHashMap<>();
       if (range != null) {
         settings.put("range", shown(range.fullScale()));
       }
       settings.put("cycles", NumberText.print(cycles));
-      return settings;
+      return MeterSettings.of(settings);
     }
 
     private String shown(double value) {

@@ -2,7 +2,7 @@
 package millrace.bench.role;
 
 import java.util.List;
-import java.util.Map;
+import millrace.evidence.setting.MeterSettings;
 
 /** A meter for current or voltage with ranges and an integration time. */
 public interface Meter extends Sensor {
@@ -25,8 +25,8 @@ public interface Meter extends Sensor {
   /**
    * What the instrument says its settings are.
    *
-   * @return name and value as people write it, for example {@code range -> 1 mA}
+   * @return the settings; {@link MeterSettings#of} takes names and values as people write them
    * @throws millrace.fault.InstrumentException if the instrument does not answer
    */
-  Map<String, String> readBack();
+  MeterSettings readBack();
 }

@@ -9,14 +9,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.assessment.screening.WithdrawnPoints;
-import millrace.assessment.tally.PointMeterSettings;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.evidence.MeasuredSignal;
-import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
-import millrace.quantity.NumberText;
 
 /**
  * How the readings of an earlier run scattered within its points: those of zeros are the meter's
@@ -76,11 +73,11 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
       List<PointReadingTally> tallies, MeasuredSignal signal) {
     Pools pools = new Pools();
     for (PointReadingTally tally : tallies) {
-      OptionalDouble cycles = cycles(tally.point(), signal);
+      OptionalDouble cycles = tally.point().meter(signal).lineCycles();
       OptionalDouble variance = variance(tally, signal);
       if (cycles.isPresent() && variance.isPresent()) {
         pools.add(
-            key(signal, PointMeterSettings.range(tally.point(), signal)),
+            key(signal, tally.point().meter(signal).range()),
             variance.getAsDouble() * cycles.getAsDouble(),
             degrees(tally, signal));
       }
@@ -94,11 +91,10 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
     Pools pools = new Pools();
     MeasuredSignal signal = MeasuredSignal.CURRENT;
     for (PointReadingTally tally : tallies) {
-      OptionalDouble cycles = cycles(tally.point(), signal);
+      OptionalDouble cycles = tally.point().meter(signal).lineCycles();
       OptionalDouble variance = variance(tally, signal);
       OptionalDouble nominal = tally.point().conditions().nominalA();
-      double meter =
-          own.getOrDefault(key(signal, PointMeterSettings.range(tally.point(), signal)), 0.0);
+      double meter = own.getOrDefault(key(signal, tally.point().meter(signal).range()), 0.0);
       if (cycles.isPresent() && variance.isPresent() && nominal.isPresent()) {
         double rest = variance.getAsDouble() - meter * meter / cycles.getAsDouble();
         double perS = rest * cycles.getAsDouble() / lineHz;
@@ -111,17 +107,12 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
     return pools.deviations();
   }
 
-  private static OptionalDouble cycles(Point point, MeasuredSignal signal) {
-    OptionalDouble cycles = NumberText.parse(PointMeterSettings.of(point, signal, "cycles"));
-    return cycles.isPresent() && cycles.getAsDouble() > 0 ? cycles : OptionalDouble.empty();
-  }
-
   private static double degrees(PointReadingTally tally, MeasuredSignal signal) {
     return tally.of(signal).map(readings -> readings.n() - 1.0).orElse(0.0);
   }
 
   private static OptionalDouble variance(PointReadingTally tally, MeasuredSignal signal) {
-    double step = PointMeterSettings.resolution(tally.point(), signal);
+    double step = tally.point().meter(signal).resolution().orElse(0);
     return tally
         .of(signal)
         .filter(readings -> readings.n() > 1)

@@ -9,6 +9,7 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
+import millrace.evidence.setting.MeterSettings;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
@@ -75,13 +76,13 @@ final class NominalMeter implements Meter {
   }
 
   @Override
-  public Map<String, String> readBack() {
+  public MeterSettings readBack() {
     Map<String, String> settings = new LinkedHashMap<>();
     if (on != null) {
       settings.put("range", shown(on.fullScale()));
       settings.put("cycles", NumberText.print(cycles));
     }
-    return settings;
+    return MeterSettings.of(settings);
   }
 
   private String shown(double value) {

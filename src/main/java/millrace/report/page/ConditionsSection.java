@@ -244,6 +244,7 @@ final class ConditionsSection {
         .forEach(
             p ->
                 p.settings()
+                    .words()
                     .forEach((k, v) -> values.computeIfAbsent(k, n -> new TreeSet<>()).add(v)));
     if (values.isEmpty()) {
       return;

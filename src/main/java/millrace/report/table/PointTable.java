@@ -40,7 +40,7 @@ public final class PointTable {
     lines.add("  key       " + point.key());
     lines.add(
         "  taken     %s into the run, for %s".formatted(span(point.started()), length(point)));
-    new TreeMap<>(point.settings())
+    new TreeMap<>(point.settings().words())
         .forEach((name, value) -> lines.add("  setting   " + name + " = " + value));
     return lines;
   }

@@ -2,8 +2,6 @@
 package millrace.run.condition;
 
 import java.time.Duration;
-import java.util.LinkedHashMap;
-import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -24,8 +22,9 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetPart;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.PointConditions;
+import millrace.evidence.setting.MeterSettings;
+import millrace.evidence.setting.PointSettings;
 import millrace.quantity.Dimension;
-import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
 import org.jspecify.annotations.Nullable;
@@ -56,7 +55,7 @@ public final class ConditionSetter {
   private @Nullable MeterRange currentRange;
   private @Nullable MeterRange voltageRange;
   private double cycles;
-  private Map<String, String> settings = Map.of();
+  private Optional<PointSettings> settings = Optional.empty();
 
   /**
    * A bench of which nothing is known to be set.
@@ -83,7 +82,7 @@ public final class ConditionSetter {
     released = false;
     currentRange = null;
     voltageRange = null;
-    settings = Map.of();
+    settings = Optional.empty();
   }
 
   /**
@@ -276,7 +275,7 @@ public final class ConditionSetter {
               if (!r.equals(currentRange)) {
                 byHand.before(RoleName.CURRENT_METER);
                 currentRange = r;
-                settings = Map.of();
+                settings = Optional.empty();
                 bench
                     .in(RoleName.CURRENT_METER, Meter.class)
                     .ifPresent(m -> m.prepare(r, Math.max(cycles, 1)));
@@ -329,7 +328,7 @@ public final class ConditionSetter {
         byHand.before(RoleName.CURRENT_METER);
       }
       meter.prepare(wanted, cycles);
-      settings = Map.of();
+      settings = Optional.empty();
     }
     return wanted;
   }
@@ -343,7 +342,7 @@ public final class ConditionSetter {
       return false;
     }
     meter.prepare(next.get(), cycles);
-    settings = Map.of();
+    settings = Optional.empty();
     if (role == RoleName.CURRENT_METER) {
       currentRange = next.get();
     } else {
@@ -364,23 +363,25 @@ public final class ConditionSetter {
    * What the meters say their settings are, read back once after each change, and the least step of
    * their range as the driver states it, so that it can be had years later (methods.md 2.1).
    */
-  public Map<String, String> settings() {
-    if (settings.isEmpty()) {
-      Map<String, String> read = new LinkedHashMap<>();
-      for (RoleName role : new RoleName[] {RoleName.CURRENT_METER, RoleName.VOLTMETER}) {
-        bench
-            .in(role, Meter.class)
-            .ifPresent(
-                m ->
-                    m.readBack()
-                        .forEach((name, value) -> read.put(role.text() + " " + name, value)));
-        resolution(role)
-            .ifPresent(
-                step -> read.putIfAbsent(role.text() + " resolution", NumberText.print(step)));
-      }
-      settings = read;
-    }
-    return settings;
+  public PointSettings settings() {
+    PointSettings read =
+        settings.orElseGet(
+            () -> PointSettings.of(readBack(RoleName.CURRENT_METER), readBack(RoleName.VOLTMETER)));
+    settings = Optional.of(read);
+    return read;
+  }
+
+  private MeterSettings readBack(RoleName role) {
+    MeterRange on = role == RoleName.CURRENT_METER ? currentRange : voltageRange;
+    OptionalDouble step =
+        on == null || on.resolution() <= 0
+            ? OptionalDouble.empty()
+            : OptionalDouble.of(on.resolution());
+    return bench
+        .in(role, Meter.class)
+        .map(Meter::readBack)
+        .orElse(MeterSettings.NONE)
+        .orResolution(step);
   }
 
   /** What the supply shows, where it is not what it was set to; a person is not asked for it. */
@@ -404,11 +405,6 @@ public final class ConditionSetter {
                     QuantityText.print(n.value(), Dimension.VOLTAGE, 4),
                     QuantityText.print(set, Dimension.VOLTAGE)))
         : Optional.empty();
-  }
-
-  private Optional<Double> resolution(RoleName role) {
-    MeterRange on = role == RoleName.CURRENT_METER ? currentRange : voltageRange;
-    return Optional.ofNullable(on).map(MeterRange::resolution).filter(step -> step > 0);
   }
 
   /** Takes the unit out of the loop, by the switch or by switching it off, for a zero. */

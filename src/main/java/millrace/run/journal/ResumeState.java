@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -85,7 +86,7 @@ public record ResumeState(
         zero(reader, point)
             .ifPresent(
                 zero -> {
-                  zeros.put(MeterZeroKeys.rangeOf(point.settings()), zero);
+                  zeros.put(point.settings().currentMeter().range(), zero);
                   wanting.remove(range);
                 });
       }
@@ -141,7 +142,7 @@ public record ResumeState(
 
   private static OptionalDouble mean(List<Reading> readings) {
     return readings.stream()
-        .filter(r -> r.state() == ReadingState.NUMBER && MeterZeroKeys.isCurrent(r.signal()))
+        .filter(r -> r.state() == ReadingState.NUMBER && r.signal() == MeasuredSignal.CURRENT)
         .mapToDouble(r -> r.value().orElseThrow())
         .average();
   }

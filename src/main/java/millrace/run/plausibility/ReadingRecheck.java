@@ -2,14 +2,14 @@
 package millrace.run.plausibility;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.quantity.NumberText;
+import millrace.evidence.setting.MeterSettings;
+import millrace.evidence.setting.PointSettings;
 import millrace.run.condition.ConditionSetter;
 import millrace.run.journal.Journal;
 
@@ -44,7 +44,7 @@ public final class ReadingRecheck {
    * @return why the point must be flagged; empty if its readings agree by now
    */
   public Optional<String> look(List<Reading> readings, RoleName role, String what, Runnable again) {
-    Map<String, String> settings = conditionSetter.settings();
+    PointSettings settings = conditionSetter.settings();
     double step = resolution(role, settings);
     String level = role == RoleName.VOLTMETER ? " at level " + level(readings, step) : "";
     ReadingOutliers.Way way =
@@ -104,7 +104,9 @@ public final class ReadingRecheck {
   }
 
   /** The least step of a meter as it is set, in its unit; 0 if it is not known. */
-  static double resolution(RoleName role, Map<String, String> settings) {
-    return NumberText.parse(settings.getOrDefault(role.text() + " resolution", "")).orElse(0);
+  static double resolution(RoleName role, PointSettings settings) {
+    MeterSettings meter =
+        role == RoleName.VOLTMETER ? settings.voltmeter() : settings.currentMeter();
+    return meter.resolution().orElse(0);
   }
 }

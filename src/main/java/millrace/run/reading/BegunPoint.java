@@ -2,13 +2,13 @@
 package millrace.run.reading;
 
 import java.time.Duration;
-import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
+import millrace.evidence.setting.PointSettings;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
@@ -40,23 +40,22 @@ public record BegunPoint(
   }
 
   /** The point while its readings still come. */
-  public Point open(Map<String, String> settings) {
+  public Point open(PointSettings settings) {
     return point(PointState.OPEN, "", began, settings);
   }
 
   /** The point as it is done: flagged if there was trouble. */
-  public Point done(Optional<String> trouble, Duration ended, Map<String, String> settings) {
+  public Point done(Optional<String> trouble, Duration ended, PointSettings settings) {
     PointState state = trouble.isEmpty() ? PointState.COMPLETE : PointState.FLAGGED;
     return point(state, trouble.orElse(""), ended, settings);
   }
 
   /** The point as it was left out. */
   public Point skipped(String why) {
-    return point(PointState.SKIPPED, why, began, Map.of());
+    return point(PointState.SKIPPED, why, began, PointSettings.NONE);
   }
 
-  private Point point(
-      PointState state, String reason, Duration ended, Map<String, String> settings) {
+  private Point point(PointState state, String reason, Duration ended, PointSettings settings) {
     return new Point(0, number, key, kind, conditions, state, reason, began, ended, settings);
   }
 }

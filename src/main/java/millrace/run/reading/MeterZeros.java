@@ -6,7 +6,7 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
-import millrace.run.journal.MeterZeroKeys;
+import millrace.evidence.setting.PointSettings;
 import millrace.run.journal.ResumeState;
 
 /** The last zero of each range of the current meter. Single-threaded. */
@@ -27,18 +27,18 @@ public final class MeterZeros {
   }
 
   /** The zero that was begun for a range of the unit can be taken off. */
-  void take(String range, Map<String, String> settings, double zeroA) {
-    byRange.put(MeterZeroKeys.rangeOf(settings), zeroA);
+  void take(String range, PointSettings settings, double zeroA) {
+    byRange.put(settings.currentMeter().range(), zeroA);
     wanting.remove(range);
   }
 
   /** Tells whether a range of the unit goes without a zero that it was to have. */
-  boolean wanting(String range, Map<String, String> settings) {
+  boolean wanting(String range, PointSettings settings) {
     return wanting.contains(range) && of(settings).isEmpty();
   }
 
-  OptionalDouble of(Map<String, String> settings) {
-    Double zero = byRange.get(MeterZeroKeys.rangeOf(settings));
+  OptionalDouble of(PointSettings settings) {
+    Double zero = byRange.get(settings.currentMeter().range());
     return zero == null ? OptionalDouble.empty() : OptionalDouble.of(zero);
   }
 }

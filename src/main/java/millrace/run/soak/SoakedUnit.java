@@ -4,7 +4,6 @@ package millrace.run.soak;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.settling.SoakJudge;
@@ -16,6 +15,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
@@ -53,7 +53,7 @@ final class SoakedUnit {
   /** One range of the unit while it is watched. */
   private final class Watched {
     private final BegunPoint begun;
-    private final Map<String, String> settings;
+    private final PointSettings settings;
     private final RunWriter.OpenPoint open;
     private final List<Sample> samples = new ArrayList<>();
     private Optional<Finding> finding = Optional.empty();

@@ -33,6 +33,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.setting.PointSettings;
 import millrace.fault.BadInputException;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
@@ -334,7 +335,7 @@ class RunComparerTest {
               "",
               Duration.ofSeconds(i),
               Duration.ofSeconds(i),
-              Map.of()),
+              PointSettings.NONE),
           readings,
           List.of());
     }

@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import millrace.analysis.uncertainty.Budget;
@@ -19,6 +18,7 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
+import millrace.evidence.setting.PointSettings;
 import org.junit.jupiter.api.Test;
 
 /** Common practice, no source: what shares an error cancels it in a ratio and adds it in a sum. */
@@ -63,7 +63,7 @@ class LoopErrorsTest {
         "",
         Duration.ZERO,
         Duration.ZERO,
-        Map.of());
+        PointSettings.NONE);
   }
 
   private static Estimate at(LoopErrors loop, double amperes, double volts, int stay) {

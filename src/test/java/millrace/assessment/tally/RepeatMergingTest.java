@@ -20,6 +20,7 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
+import millrace.evidence.setting.PointSettings;
 import millrace.fault.NotAnalysableException;
 import org.junit.jupiter.api.Test;
 
@@ -51,7 +52,7 @@ class RepeatMergingTest {
             "",
             Duration.ZERO,
             Duration.ZERO,
-            Map.of()),
+            PointSettings.NONE),
         Map.of(MeasuredSignal.CURRENT, ReadingAccumulator.statisticsOf(1e-3 + number * 1e-12)),
         Map.of(),
         OptionalDouble.empty(),

@@ -27,6 +27,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.RunOrigin;
 import millrace.evidence.SweepDirection;
+import millrace.evidence.setting.PointSettings;
 import millrace.logbook.FileRole;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
@@ -225,7 +226,7 @@ final class SampleRun implements AutoCloseable {
             "",
             began,
             now(),
-            Map.of("dmm1 range", "1 mA")),
+            PointSettings.of(Map.of("current meter range", "1 mA"))),
         readings,
         List.of());
   }
@@ -249,7 +250,7 @@ final class SampleRun implements AutoCloseable {
 
   private Point point(String key, PointKind kind, PointConditions c) {
     return new Point(
-        0, PointNumber.of(1), key, kind, c, PointState.OPEN, "", now(), now(), Map.of());
+        0, PointNumber.of(1), key, kind, c, PointState.OPEN, "", now(), now(), PointSettings.NONE);
   }
 
   private Point closed(Point p) {
@@ -263,7 +264,7 @@ final class SampleRun implements AutoCloseable {
         "",
         p.started(),
         now(),
-        Map.of());
+        PointSettings.NONE);
   }
 
   private Reading reading(MeasuredSignal signal, double value) {

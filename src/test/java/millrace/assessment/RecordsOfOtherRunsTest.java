@@ -5,7 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -29,16 +28,14 @@ import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
 import millrace.evidence.setting.PointSettings;
 import millrace.logbook.InstrumentEntry;
-import millrace.logbook.Logbook;
+import millrace.logbook.OpenBook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
 import millrace.time.Seeds;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.extension.RegisterExtension;
 
 /** Which record tells the slow noise of a night is found in the logbook, and named. */
 class RecordsOfOtherRunsTest {
@@ -47,8 +44,7 @@ class RecordsOfOtherRunsTest {
   private static final int APART_S = 160;
   private static final double QUIET = 1e-6;
 
-  @TempDir private Path folder;
-  private Logbook logbook;
+  @RegisterExtension private final OpenBook book = new OpenBook();
   private int days;
 
   /** Where readings come from. */
@@ -56,29 +52,20 @@ class RecordsOfOtherRunsTest {
 
   private static final Bench USUAL = new Bench("SN 1", "2 mA", QUIET);
 
-  @BeforeEach
-  void open() {
-    logbook = Logbook.openOrCreate(folder.resolve("book.db"));
-  }
-
-  @AfterEach
-  void close() {
-    logbook.close();
-  }
-
   private RunWriter begun(String unit, Bench bench) {
     RunWriter writer =
-        logbook.begin(
-            new RunStart(
-                unit,
-                RunOrigin.IMPORTED,
-                "night",
-                RunStart.People.NONE,
-                Optional.empty(),
-                "0.1.0",
-                START.plus(Duration.ofDays(days++)),
-                ZoneOffset.UTC,
-                RunFacts.NONE));
+        book.logbook()
+            .begin(
+                new RunStart(
+                    unit,
+                    RunOrigin.IMPORTED,
+                    "night",
+                    RunStart.People.NONE,
+                    Optional.empty(),
+                    "0.1.0",
+                    START.plus(Duration.ofDays(days++)),
+                    ZoneOffset.UTC,
+                    RunFacts.NONE));
     writer.instrument(
         new InstrumentEntry(
             "dmm",
@@ -148,7 +135,7 @@ class RecordsOfOtherRunsTest {
         point(writer, USUAL, c, PointKind.MEASURE, new double[] {visit * APART_S, 10});
       }
       writer.end(RunState.COMPLETE, "", START);
-      return Assessor.assess(logbook.reader(writer.run())).results().stream()
+      return Assessor.assess(book.logbook().reader(writer.run())).results().stream()
           .filter(r -> r.quantity() == ResultQuantity.THERMAL_HYSTERESIS)
           .findFirst()
           .orElseThrow();

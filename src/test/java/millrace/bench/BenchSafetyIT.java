@@ -50,7 +50,7 @@ class BenchSafetyIT {
 
   @Test
   void everyInstrumentIsTriedInOrderWhateverHappensToTheOthers() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       String nobody;
       try (ServerSocket socket = new ServerSocket(0)) {
         nobody = new LinkAddress.Tcp("127.0.0.1", socket.getLocalPort()).toString();
@@ -74,7 +74,7 @@ class BenchSafetyIT {
 
   @Test
   void aLinkThatBrokeUnnoticedDoesNotKeepAnInstrumentFromItsSafeState() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       AtomicInteger heard = new AtomicInteger();
       LinkAddress load =
           table.put(
@@ -108,7 +108,7 @@ class BenchSafetyIT {
 
   @Test
   void aReadingThatWaitsDoesNotHoldUpTheSafeState() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       LinkAddress supply =
           table.put(
               Way.SOCKET,

@@ -20,15 +20,12 @@ import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** What an instrument may be told, judged by what it heard. */
 @Timeout(60)
 class InstrumentLimitsIT {
-  @TempDir private Path folder;
-
   private static final String BENCH =
       """
       bench: table
@@ -42,7 +39,7 @@ class InstrumentLimitsIT {
 
   @Test
   void aSupplyNeverHearsAVoltageBeyondWhatItIsAllowed() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       LinkAddress address = table.put(Way.SOCKET, (line, mouth) -> mouth.say(answer(line)));
       Bench bench =
           table.bench(
@@ -64,7 +61,7 @@ class InstrumentLimitsIT {
 
   @Test
   void aChamberHearsNoSetPointOutsideAndNoFasterRamp() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       LinkAddress address =
           table.put(
               Way.SOCKET, (line, mouth) -> mouth.say(line.equals("SET?") ? "60.00\n" : "OK\n"));
@@ -91,7 +88,7 @@ class InstrumentLimitsIT {
 
   @Test
   void aSafeStateOutsideWhatIsAllowedIsNotSentEither() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       LinkAddress address = table.put(Way.SOCKET, (line, mouth) -> mouth.say("OK\n"));
       Bench bench =
           table.bench(
@@ -103,7 +100,7 @@ class InstrumentLimitsIT {
 
   @Test
   void aSafeStateOutsideWhatIsAllowedIsRefusedBeforeANight() throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       String yaml =
           BENCH.formatted("plain chamber", "tcp a:1", "chamber: {between: [%s, 70 degC]}");
       table.bench(yaml.formatted("0 degC")).refuseSafeBeyond();
@@ -129,7 +126,7 @@ class InstrumentLimitsIT {
         "modbus rtu temperature controller|chamber: {between: [0 degC, 70 degC]}|01060001FFFF",
       })
   void aTypedLineThatSetsMoreIsHeldBack(String driver, String role, String line) throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       Bench bench = table.bench(BENCH.formatted(driver, "tcp 127.0.0.1:1", role));
       Drivers drivers = Drivers.load(Path.of("drivers"));
       var settings = bench.file().instruments().get("x").settings();
@@ -152,7 +149,7 @@ class InstrumentLimitsIT {
         "scpi supply|supply: {}|VOLT 1000",
       })
   void whatIsAllowedOrNotStatedPasses(String driver, String role, String line) throws Exception {
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       Bench bench = table.bench(BENCH.formatted(driver, "tcp 127.0.0.1:1", role));
       Drivers drivers = Drivers.load(Path.of("drivers"));
       var settings = bench.file().instruments().get("x").settings();
@@ -166,7 +163,7 @@ class InstrumentLimitsIT {
         assertThrows(
                 BadInputException.class,
                 () ->
-                    new Table(folder)
+                    new Table()
                         .bench(
                             BENCH.formatted(
                                 "scpi supply", "tcp a:1", "supply: {at most: {voltage: 30 V}}")))

@@ -80,7 +80,7 @@ class ModbusRtuIT {
   }
 
   private Instrument instrument(Way way, String more) throws Exception {
-    table = new Table(folder);
+    table = new Table();
     LinkAddress address;
     if (way == Way.SOCKET) {
       RtuPeer.Listening there = RtuPeer.listening(controller);

@@ -191,7 +191,7 @@ class OverheadBenchmarkIT {
   private double socketRatio(int blocks, int size) throws Exception {
     try (Echo echo = new Echo();
         ServerSocket server = new ServerSocket(0, 2, InetAddress.getLoopbackAddress());
-        Table table = new Table(folder);
+        Table table = new Table();
         Socket near = new Socket(server.getInetAddress(), server.getLocalPort());
         Called first = new Called(server);
         Called second = new Called(server)) {
@@ -228,7 +228,7 @@ class OverheadBenchmarkIT {
 
   private double serialRatio(int blocks, int size) throws Exception {
     try (Echo echo = new Echo();
-        Table table = new Table(folder);
+        Table table = new Table();
         PtyPair first = PtyPair.open(Files.createDirectory(folder.resolve("first")));
         PtyPair second = PtyPair.open(Files.createDirectory(folder.resolve("second")))) {
       SerialPort port = SerialPort.getCommPort(first.near().toString());

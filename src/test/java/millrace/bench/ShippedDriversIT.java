@@ -28,8 +28,7 @@ import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
 import millrace.link.Peer;
 import millrace.quantity.NumberText;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -43,17 +42,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 @Timeout(60)
 class ShippedDriversIT {
   @TempDir private Path folder;
-  private Table table;
-
-  @BeforeEach
-  void setTable() {
-    table = new Table(folder);
-  }
-
-  @AfterEach
-  void clearTable() throws Exception {
-    table.close();
-  }
+  @AutoClose private final Table table = new Table();
 
   /** A controller on a line of its own, whose check digits are computed here a second time. */
   private static final class ModbusController implements BiConsumer<String, Peer.Mouth> {

@@ -2,6 +2,7 @@
 package millrace.bench;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayDeque;
@@ -18,6 +19,7 @@ import millrace.link.LinkOpener;
 import millrace.link.LinkRecorder;
 import millrace.link.Peer;
 import millrace.link.PtyPair;
+import millrace.logbook.OpenBook;
 import millrace.time.VirtualClock;
 
 /** A table with instruments that tests make up, reached over real sockets or pseudo-terminals. */
@@ -28,15 +30,9 @@ public final class Table implements AutoCloseable {
     TERMINAL
   }
 
-  private final Path folder;
   private final Deque<AutoCloseable> open = new ArrayDeque<>();
   private final VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
-  private int pairs;
   private Peer peer;
-
-  public Table(Path folder) {
-    this.folder = folder;
-  }
 
   /** Puts an instrument on the table and gives its address. */
   public LinkAddress put(Way way, BiConsumer<String, Peer.Mouth> manner) throws Exception {
@@ -45,7 +41,9 @@ public final class Table implements AutoCloseable {
       open.push(peer);
       return peer.address();
     }
-    PtyPair pair = PtyPair.open(java.nio.file.Files.createDirectory(folder.resolve("p" + pairs++)));
+    Path folder = Files.createTempDirectory("table");
+    open.push(() -> OpenBook.deleteAll(folder));
+    PtyPair pair = PtyPair.open(folder);
     open.push(pair);
     peer = Peer.at(pair, manner);
     return LinkAddress.parse("serial " + pair.near() + " 115200");

@@ -39,7 +39,7 @@ class BeforeARunIT {
 
   private String preview(String temperatures) throws IOException {
     Spoken said =
-        Spoken.by(
+        Spoken.done(
             "preview",
             sequence(temperatures).toString(),
             "--simulated",
@@ -47,7 +47,6 @@ class BeforeARunIT {
             "examples/fx-3.datasheet.yaml",
             "--logbook",
             folder.resolve("night.db").toString());
-    assertEquals(0, said.code(), said.err());
     return said.out();
   }
 

@@ -42,8 +42,7 @@ class DesignBudgetCommandTest {
 
   @Test
   void printsATableOfEveryRange() throws Exception {
-    Spoken ended = Spoken.by("budget", sheet(SHEET), "--trials", "1000");
-    assertEquals(0, ended.code(), ended.err());
+    Spoken ended = Spoken.done("budget", sheet(SHEET), "--trials", "1000");
     assertTrue(ended.out().contains("range 1mA: 5 V held across 5 kohm (R1)"), ended.out());
     assertTrue(ended.out().contains("compliance voltage used by: Q1 drop of its own"), ended.out());
     assertTrue(ended.out().contains("1mA/100uA tracking"), ended.out());
@@ -96,8 +95,7 @@ class DesignBudgetCommandTest {
   @Test
   void writesAPageWithAPicturePerQuantity() throws Exception {
     Path page = folder.resolve("budget.html");
-    Spoken ended = Spoken.by("budget", sheet(SHEET), "--trials", "500", "-o", page.toString());
-    assertEquals(0, ended.code(), ended.err());
+    Spoken ended = Spoken.done("budget", sheet(SHEET), "--trials", "500", "-o", page.toString());
     assertEquals(page + "\n", ended.out());
     String html = Files.readString(page);
     for (String title :

@@ -105,13 +105,7 @@ class HostileOptionsIT {
   @BeforeEach
   void importReadings() {
     book = folder.resolve("a.db").toString();
-    Spoken.by(
-        "import",
-        "examples/fx-3-by-hand.csv",
-        "--datasheet",
-        "examples/fx-3.datasheet.yaml",
-        "--logbook",
-        book);
+    Spoken.importExample(book);
   }
 
   private static Console silent() {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -75,18 +74,6 @@ class KilledCommandsIT {
     return Files.createTempDirectory(folder, "kill");
   }
 
-  private static void imported(Path logbook) {
-    Spoken said =
-        Spoken.by(
-            "import",
-            "examples/fx-3-by-hand.csv",
-            "--datasheet",
-            "examples/fx-3.datasheet.yaml",
-            "--logbook",
-            logbook.toString());
-    assertEquals(0, said.code(), said.err());
-  }
-
   private static int files(Path room) throws IOException {
     try (var all = Files.list(room)) {
       return (int)
@@ -104,7 +91,7 @@ class KilledCommandsIT {
     words.replaceAll(w -> w.equals("out") ? made.toString() : w);
     words.addAll(List.of("--logbook", logbook.toString()));
     if (act.gives()) {
-      imported(logbook);
+      Spoken.importExample(logbook.toString());
     }
     int before = files(room);
     int appear = before + 1 + random.nextInt(MOST_FILES);
@@ -121,17 +108,14 @@ class KilledCommandsIT {
 
   private void assertNextWorks(Act act, Path logbook, Path made) throws IOException {
     if (Files.exists(logbook)) {
-      Spoken listed = Spoken.by("runs", "--logbook", logbook.toString());
-      assertEquals(0, listed.code(), listed.err());
+      Spoken.done("runs", "--logbook", logbook.toString());
     }
-    imported(logbook);
+    Spoken.importExample(logbook.toString());
     if (act.gives()) {
       assertTrue(!Files.exists(made) || whole(made), "what is there is whole");
       Files.deleteIfExists(made);
     }
-    Spoken again =
-        Spoken.by("export", "--backup", made.toString(), "--logbook", logbook.toString());
-    assertEquals(0, again.code(), again.err());
+    Spoken.done("export", "--backup", made.toString(), "--logbook", logbook.toString());
     assertTrue(whole(made));
     try (var all = Files.list(logbook.getParent())) {
       assertFalse(all.anyMatch(p -> p.toString().contains(".part")), "a half file was left");

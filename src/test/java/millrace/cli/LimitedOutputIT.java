@@ -68,15 +68,7 @@ class LimitedOutputIT {
   void prepare() throws IOException {
     Needs.program("bash");
     for (int i = 0; i < 2; i++) {
-      Spoken said =
-          Spoken.by(
-              "import",
-              "examples/fx-3-by-hand.csv",
-              "--datasheet",
-              "examples/fx-3.datasheet.yaml",
-              "--logbook",
-              book());
-      assertEquals(0, said.code(), said.err());
+      Spoken.importExample(book());
     }
     Files.writeString(folder.resolve("short.yaml"), SHORT);
     library = Files.createDirectories(folder.resolve("library"));

@@ -30,15 +30,7 @@ class LostOutputIT {
   void importReadings() {
     Needs.program("bash");
     assumeTrue(Files.exists(Path.of("/dev/full")), "the system has a device that is always full");
-    Spoken said =
-        Spoken.by(
-            "import",
-            "examples/fx-3-by-hand.csv",
-            "--datasheet",
-            "examples/fx-3.datasheet.yaml",
-            "--logbook",
-            book());
-    assertEquals(0, said.code(), said.err());
+    Spoken.importExample(book());
   }
 
   private String book() {

@@ -123,7 +123,7 @@ class NewCommandTest {
     assertEquals(0, Spoken.typing("K\n" + ENTERS, "new", "datasheet", sheet.toString()).code());
     assertEquals(0, Spoken.typing("N\n" + ENTERS, "new", "sequence", night.toString()).code());
     Spoken run =
-        Spoken.by(
+        Spoken.done(
             "run",
             night.toString(),
             "--unit",
@@ -133,7 +133,6 @@ class NewCommandTest {
             "--simulated",
             "--logbook",
             book.toString());
-    assertEquals(0, run.code(), run.err());
     assertTrue(run.out().contains("Pass. All 4 limits are met."), run.out());
   }
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -33,15 +32,9 @@ class PdfIT {
   @BeforeAll
   static void documents() {
     book = folder.resolve("a.db").toString();
-    done(
-        "import",
-        "examples/fx-3-by-hand.csv",
-        "--datasheet",
-        "examples/fx-3.datasheet.yaml",
-        "--logbook",
-        book);
+    Spoken.importExample(book);
     String lab = "examples/osk.laboratory.yaml";
-    done(
+    Spoken.done(
         "report",
         "1",
         "--certificate",
@@ -52,7 +45,7 @@ class PdfIT {
         book,
         "-o",
         at("certificate"));
-    done(
+    Spoken.done(
         "report",
         "1",
         "--annex",
@@ -63,16 +56,11 @@ class PdfIT {
         book,
         "-o",
         at("annex"));
-    done("report", "1", "--sheet", "--logbook", book, "-o", at("sheet"));
+    Spoken.done("report", "1", "--sheet", "--logbook", book, "-o", at("sheet"));
   }
 
   private static String at(String name) {
     return folder.resolve(name + ".pdf").toString();
-  }
-
-  private static void done(String... words) {
-    Spoken said = Spoken.by(words);
-    assertEquals(0, said.code(), said.err());
   }
 
   private static PDDocument read(String name) throws IOException {

@@ -27,20 +27,14 @@ class SignedPageIT {
     Keys keys = Keys.in(folder, "lab");
     secret = keys.secret().toString();
     open = keys.open().toString();
-    done("import", "examples/fx-3-by-hand.csv", "--logbook", book);
-    done("note", "1", "released", "--sign", secret, "--logbook", book);
-    done("report", "1", "-o", page, "--sign", secret, "--logbook", book);
-  }
-
-  private static Spoken done(String... words) {
-    Spoken said = Spoken.by(words);
-    assertEquals(0, said.code(), said.err());
-    return said;
+    Spoken.done("import", "examples/fx-3-by-hand.csv", "--logbook", book);
+    Spoken.done("note", "1", "released", "--sign", secret, "--logbook", book);
+    Spoken.done("report", "1", "-o", page, "--sign", secret, "--logbook", book);
   }
 
   @Test
   void aPageIsHeldAgainstItsSignature() throws Exception {
-    Spoken whole = done("report", "--check", page, "--key", open);
+    Spoken whole = Spoken.done("report", "--check", page, "--key", open);
     assertTrue(whole.out().startsWith("verified: "), whole.out());
     String text = Files.readString(Path.of(page));
     Files.writeString(Path.of(page), text.replace("FX3-00042", "FX3-00043"));
@@ -73,13 +67,15 @@ class SignedPageIT {
 
   @Test
   void aRunIsVerifiedWithTheKeyAndByWhatStandsOnThePage() throws Exception {
-    Spoken said = done("show", "1", "--verify", "--key", open, "--logbook", book);
+    Spoken said = Spoken.done("show", "1", "--verify", "--key", open, "--logbook", book);
     assertTrue(said.out().startsWith("verified: the file is whole"), said.out());
     assertTrue(said.out().contains("signed by that key up to its note"), said.out());
     String seal =
-        done("show", "1", "--logbook", book).out().replaceFirst("(?s).*seal +(\\w+).*", "$1");
+        Spoken.done("show", "1", "--logbook", book)
+            .out()
+            .replaceFirst("(?s).*seal +(\\w+).*", "$1");
     assertTrue(Files.readString(Path.of(page)).contains(seal), "the page carries the seal");
-    done("show", "1", "--verify", "--digest", seal.substring(0, 16), "--logbook", book);
+    Spoken.done("show", "1", "--verify", "--digest", seal.substring(0, 16), "--logbook", book);
     Spoken other =
         Spoken.by("show", "1", "--verify", "--digest", "0123456789abcdef", "--logbook", book);
     assertEquals(5, other.code());

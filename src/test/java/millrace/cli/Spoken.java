@@ -2,6 +2,7 @@
 package millrace.cli;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -22,6 +23,24 @@ record Spoken(int code, String out, String err) {
 
   static Spoken by(String... words) {
     return typing("", words);
+  }
+
+  /** A command that ends well. */
+  static Spoken done(String... words) {
+    Spoken said = by(words);
+    assertEquals(0, said.code(), said.err());
+    return said;
+  }
+
+  /** The readings among the examples, put into a logbook. */
+  static void importExample(String logbook) {
+    done(
+        "import",
+        "examples/fx-3-by-hand.csv",
+        "--datasheet",
+        "examples/fx-3.datasheet.yaml",
+        "--logbook",
+        logbook);
   }
 
   /** With what a person types, line by line. */

@@ -30,22 +30,20 @@ class TestSheetIT {
 
   private Path written(String run, String name) {
     Path page = folder.resolve(name);
-    Spoken spoken =
-        Spoken.by(
-            "report",
-            run,
-            "--sheet",
-            "--laboratory",
-            "examples/osk.laboratory.yaml",
-            "--customer",
-            "Osk Harbour Works",
-            "--customer",
-            "Pier 3, Osk",
-            "-o",
-            page.toString(),
-            "--logbook",
-            logbook());
-    assertEquals(0, spoken.code(), spoken.err());
+    Spoken.done(
+        "report",
+        run,
+        "--sheet",
+        "--laboratory",
+        "examples/osk.laboratory.yaml",
+        "--customer",
+        "Osk Harbour Works",
+        "--customer",
+        "Pier 3, Osk",
+        "-o",
+        page.toString(),
+        "--logbook",
+        logbook());
     return page;
   }
 
@@ -109,17 +107,9 @@ class TestSheetIT {
    */
   @Test
   void needsNobodyWhoIssuesItAndTakesNoNumber() throws IOException {
-    Spoken.by(
-        "import",
-        "examples/fx-3-by-hand.csv",
-        "--datasheet",
-        "examples/fx-3.datasheet.yaml",
-        "--logbook",
-        logbook());
+    Spoken.importExample(logbook());
     Path page = folder.resolve("alone.html");
-    Spoken spoken =
-        Spoken.by("report", "1", "--sheet", "-o", page.toString(), "--logbook", logbook());
-    assertEquals(0, spoken.code(), spoken.err());
+    Spoken.done("report", "1", "--sheet", "-o", page.toString(), "--logbook", logbook());
     assertFalse(Files.readString(page).contains("Customer"));
     Spoken refused = Spoken.by("report", "1", "--sheet", "--number", "C-1", "--logbook", logbook());
     assertEquals(2, refused.code());

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
-
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -89,8 +87,7 @@ class WholeRunAgainstRIT {
 
   private Map<String, Double> byMillrace(Path file) {
     String logbook = folder.resolve(file.getFileName() + ".db").toString();
-    Spoken said = Spoken.by("import", file.toString(), "--logbook", logbook, "--quiet");
-    assertEquals(0, said.code(), said.err());
+    Spoken.done("import", file.toString(), "--logbook", logbook, "--quiet");
     Spoken analysed = Spoken.by("analyze", "1", "--logbook", logbook, "--json");
     Map<String, Double> found = new HashMap<>();
     for (JsonNode r : Schemas.json(analysed.out()).get("results")) {

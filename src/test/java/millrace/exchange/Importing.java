@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -21,16 +21,11 @@ abstract class Importing {
   static final Instant NOW = Instant.parse("2026-01-15T20:30:00Z");
 
   @TempDir Path folder;
-  Logbook logbook;
+  @AutoClose Logbook logbook;
 
   @BeforeEach
   void open() {
     logbook = Logbook.openOrCreate(folder.resolve("millrace.db"));
-  }
-
-  @AfterEach
-  void close() {
-    logbook.close();
   }
 
   static Import.Circumstances plain() {

@@ -29,23 +29,18 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.fault.BadInputException;
 import millrace.fault.LogbookException;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class LogbookTest {
   @TempDir Path folder;
-  private Logbook logbook;
+  @AutoClose private Logbook logbook;
 
   @BeforeEach
   void create() {
     logbook = Logbook.openOrCreate(folder.resolve("bench 1.db"));
-  }
-
-  @AfterEach
-  void close() {
-    logbook.close();
   }
 
   @Test

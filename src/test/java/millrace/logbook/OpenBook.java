@@ -26,6 +26,11 @@ public final class OpenBook implements BeforeEachCallback, AfterEachCallback {
   @Override
   public void afterEach(ExtensionContext context) throws IOException {
     open.forEach(Logbook::close);
+    deleteAll(folder);
+  }
+
+  /** Takes a folder away with all that it holds. */
+  public static void deleteAll(Path folder) throws IOException {
     try (Stream<Path> all = Files.walk(folder)) {
       all.sorted(Comparator.reverseOrder()).forEach(OpenBook::delete);
     }

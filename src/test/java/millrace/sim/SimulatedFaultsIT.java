@@ -21,7 +21,7 @@ import millrace.sim.fault.SimFault.Kind;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -35,17 +35,12 @@ class SimulatedFaultsIT {
   private static final Instant START = Instant.parse("2026-11-25T18:00:00Z");
 
   private final VirtualClock clock = new VirtualClock(START);
-  private SimulatedBench bench;
+  @AutoClose private SimulatedBench bench;
 
   private SimulatedBench bench(SimFault... faults) {
     SimulatedBench.Settings settings = SimulatedBench.Settings.demo(new Seeds(1));
     bench = SimulatedBench.start(settings.with(FaultPlan.of(faults)), clock);
     return bench;
-  }
-
-  @AfterEach
-  void stop() {
-    bench.close();
   }
 
   private SimulatedBench meterFaults(Kind kind) {

@@ -31,7 +31,7 @@ import millrace.logbook.RunStart;
 import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.KeyStoreFile;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -46,7 +46,7 @@ class WatchServerIT {
 
   @TempDir private Path folder;
   private Path book;
-  private WatchServer server;
+  @AutoClose private WatchServer server;
   private int port;
 
   @BeforeEach
@@ -112,11 +112,6 @@ class WatchServerIT {
                 token,
                 tls));
     port = Integer.parseInt(server.address().replaceAll(".*:", ""));
-  }
-
-  @AfterEach
-  void end() {
-    server.close();
   }
 
   private String host() {

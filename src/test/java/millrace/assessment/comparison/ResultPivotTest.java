@@ -17,7 +17,7 @@ import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.assessment.comparison.Batch.Order;
 import millrace.report.comparison.ComparisonTable;
 import millrace.report.json.ComparisonJson;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -25,16 +25,11 @@ import org.junit.jupiter.api.io.TempDir;
 /** Results set group beside group. */
 class ResultPivotTest {
   @TempDir Path folder;
-  private Batch batch;
+  @AutoClose private Batch batch;
 
   @BeforeEach
   void openBatch() {
     batch = new Batch(folder);
-  }
-
-  @AfterEach
-  void closeBatch() {
-    batch.close();
   }
 
   private static BatchMeanAndSpread cell(ResultsByGroup by, int group) {

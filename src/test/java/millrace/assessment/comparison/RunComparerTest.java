@@ -41,7 +41,7 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
 import millrace.logbook.RunWriter;
 import millrace.report.comparison.ComparisonTable;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -50,16 +50,11 @@ class RunComparerTest {
   private static final double SUM = 1e-12;
 
   @TempDir Path folder;
-  private Batch batch;
+  @AutoClose private Batch batch;
 
   @BeforeEach
   void openBatch() {
     batch = new Batch(folder);
-  }
-
-  @AfterEach
-  void closeBatch() {
-    batch.close();
   }
 
   private long board(String unit, double ppm) {

@@ -17,7 +17,7 @@ import org.junit.jupiter.api.Test;
 class InstrumentCheckTest {
   private static BenchCheckFinding found(Optional<BenchOperator> person) {
     Bench bench =
-        new Table(Path.of("unused"))
+        new Table()
             .bench(
                 """
                 bench: kitchen table

@@ -20,8 +20,7 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.LinkAddress;
 import millrace.link.Peer;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -61,17 +60,7 @@ class DriverDialectsIT {
       """;
 
   @TempDir private Path folder;
-  private Table table;
-
-  @BeforeEach
-  void setTable() {
-    table = new Table(folder);
-  }
-
-  @AfterEach
-  void clearTable() throws Exception {
-    table.close();
-  }
+  @AutoClose private final Table table = new Table();
 
   private Bench bench(String driver, String role, BiConsumer<String, Peer.Mouth> manner)
       throws Exception {

@@ -77,7 +77,7 @@ class JavaDriverIT {
   @Test
   void theWorkedExampleReadsThroughItsPolynomial() throws Exception {
     jar("thermometer.jar", Files.readString(EXAMPLE.resolve("resources/" + SERVICE)), true);
-    try (Table table = new Table(folder)) {
+    try (Table table = new Table()) {
       var address =
           table.put(
               Table.Way.SOCKET,

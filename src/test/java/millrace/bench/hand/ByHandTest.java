@@ -38,7 +38,7 @@ class ByHandTest {
   }
 
   private static Bench bench(BenchOperator person, String settings) {
-    return new Table(Path.of("unused"))
+    return new Table()
         .bench(
             """
             bench: kitchen table
@@ -200,7 +200,7 @@ class ByHandTest {
   @Test
   void aBenchIsMadeSafeByOneTaskWhateverIsOnIt() {
     Bench bench =
-        new Table(Path.of("unused"))
+        new Table()
             .bench(
                 """
                 bench: kitchen table

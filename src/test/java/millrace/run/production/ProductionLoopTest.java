@@ -18,7 +18,7 @@ import millrace.run.production.OperatorScreen.Checked;
 import millrace.run.production.OperatorScreen.Locked;
 import millrace.run.production.OperatorScreen.Refused;
 import millrace.run.production.OperatorScreen.Tested;
-import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,16 +27,11 @@ class ProductionLoopTest {
   private static final String CHECK = Floor.REFERENCE;
 
   @TempDir Path folder;
-  private Floor floor;
+  @AutoClose private Floor floor;
 
   @BeforeEach
   void openFloor() {
     floor = new Floor(folder);
-  }
-
-  @AfterEach
-  void closeFloor() {
-    floor.close();
   }
 
   private List<String> serials() {

@@ -9,7 +9,7 @@ import millrace.document.form.YamlMapForm;
 import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 
-/** How what is stated of an instrument is written: accuracy, corrections, intervals. */
+/** The form of what a bench file states of an instrument: accuracy, corrections, intervals. */
 final class AccuracyForms {
   private AccuracyForms() {}
 

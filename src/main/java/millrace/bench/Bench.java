@@ -58,7 +58,7 @@ public final class Bench implements AutoCloseable {
   /** How long the next instrument waits for the one before, real time. */
   public static final Duration HEAD_START = Duration.ofSeconds(2);
 
-  /** Which part of its time an instrument leaves for telling why it is not safe. */
+  /** The share of its time that an instrument keeps for finding out why it is not safe. */
   private static final int TO_TELL = 20;
 
   private static final int MOST_IDENTIFYING = 4;
@@ -82,10 +82,7 @@ public final class Bench implements AutoCloseable {
     this.links = List.copyOf(links);
   }
 
-  /**
-   * Opens a bench at which nobody can be asked, as {@link #open(BenchFile, Drivers, Surroundings,
-   * LinkOpener)} does.
-   */
+  /** Opens a bench without a person who can be asked. */
   public static Bench open(BenchFile file, Drivers drivers, TimeSource time) {
     return open(
         file,
@@ -95,7 +92,7 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * Opens a bench. Nothing is asked yet; links open at their first question.
+   * Opens a bench. Nothing is sent yet; links open at their first question.
    *
    * @param file the bench file
    * @param drivers the drivers there are
@@ -145,7 +142,8 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * A live loop is never opened: what the bench file wants done before a change must be possible.
+   * A live loop is never opened: the bench must be able to do what its file demands before a
+   * change.
    */
   private void checkChanges(InputFaultList faults) {
     Optional<BenchFile.Entry> entry = file.in(RoleName.LOAD);
@@ -182,8 +180,8 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * What is done again and again while a reply is waited for or a broken link is being opened
-   * again, in the thread that waits for it, with that link held: who asks over it is refused.
+   * Sets what is called repeatedly while a reply is awaited or a link reopened, in the waiting
+   * thread, which holds that link: it must not ask over the same link.
    *
    * @param act short; what it throws ends the waiting
    */
@@ -192,7 +190,7 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * The same bench with others in the place of its instruments; this one is not used any more.
+   * The same bench with each instrument replaced; this one must not be used any more.
    *
    * @param by what stands for each
    */
@@ -216,7 +214,7 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * What is known of it.
+   * The bench file.
    *
    * @return the bench file
    */
@@ -277,7 +275,7 @@ public final class Bench implements AutoCloseable {
     return identity;
   }
 
-  /** What to do where another instrument answers: the one that it looks like is named. */
+  /** The advice if another instrument answers: it names the one that it seems to be. */
   private String meantFor(String identity) {
     return file.instruments().values().stream()
         .filter(e -> e.identity().filter(p -> p.matcher(identity).find()).isPresent())
@@ -292,7 +290,7 @@ public final class Bench implements AutoCloseable {
                 + " its identity into the bench file if it was exchanged on purpose.");
   }
 
-  /** One spoilt reply must not pass for an identity: the same must come twice in a row. */
+  /** A garbled reply must not pass for an identity: the same reply must come twice in a row. */
   private static String sure(Instrument instrument) {
     Optional<String> last = Optional.empty();
     for (int tries = 1; ; tries++) {
@@ -357,16 +355,16 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * What a person at the bench is told.
+   * The context of tasks for a person at the bench.
    *
-   * @return the place where all stand who set and read instruments by hand
+   * @return the context that all instruments by hand share
    */
   public ManualTaskContext workplace() {
     return manualTaskContext;
   }
 
   /**
-   * What an instrument may be told, for whoever speaks to it directly.
+   * The limits of the set points of an instrument, for a caller that speaks to it directly.
    *
    * @param name an instrument of the bench file
    * @return lets through what its entry allows
@@ -396,7 +394,7 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * What came of making one instrument safe.
+   * The outcome of making one instrument safe.
    *
    * @param instrument its name
    * @param trouble why it could not be confirmed; empty if it is safe
@@ -414,12 +412,11 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * Puts every instrument in its safe state, in the order of the bench file, each tried whatever
-   * happened to the others: the next one begins when the one before is done, and at the latest
-   * after {@link #HEAD_START}; each has {@link #SAFE_WITHIN}. A conversation that another thread
-   * holds is broken off.
+   * Makes every instrument safe, in the order of the bench file; a failure does not stop the
+   * others. The next one begins when the one before is done, at the latest after {@link
+   * #HEAD_START}; each has {@link #SAFE_WITHIN}. A conversation of another thread is interrupted.
    *
-   * @return what came of it, one entry per instrument, in that order
+   * @return the outcomes, one per instrument, in that order
    */
   public List<Safety> makeSafe() {
     return makeSafe(SAFE_WITHIN);
@@ -455,7 +452,9 @@ public final class Bench implements AutoCloseable {
     return attempt;
   }
 
-  /** What answers as it must may still be another instrument than the bench file means. */
+  /**
+   * An instrument that confirms its safe state may still be another one than the bench file means.
+   */
   private SafeStateAssurance safely(String name, Duration within) {
     Instrument instrument = instruments.get(name);
     int before = instrument.epoch();
@@ -477,7 +476,7 @@ public final class Bench implements AutoCloseable {
       return waitAtMost(deadline.left());
     }
 
-    /** What is known of it when it is done or the time is over. */
+    /** Its outcome when it is done or the time is over. */
     private Safety waitAtMost(Duration span) {
       try {
         return Safety.confirmed(name, task.get(span.toMillis(), TimeUnit.MILLISECONDS));

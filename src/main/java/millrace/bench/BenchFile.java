@@ -16,7 +16,8 @@ import millrace.fault.FilePlace;
 import millrace.link.LinkAddress;
 
 /**
- * The instruments that are connected, and what is known of them.
+ * A bench file: the instruments that are connected, with their roles, accuracy, certificates and
+ * wiring.
  *
  * @param name what the bench is called
  * @param simulated true if no real instrument is behind it
@@ -81,10 +82,11 @@ public record BenchFile(
    * @param address where it is
    * @param roles what it does, with what is known of it in each role
    * @param settings free words for the driver
-   * @param words what the instrument calls ranges and positions, by what datasheet and bench file
-   *     call them; empty if it calls them the same
+   * @param words the instrument's words for ranges and positions, by those of datasheet and bench
+   *     file; empty if they are the same
    * @param certificate its calibration; empty if it has none
-   * @param identity what its identity must match, such as its serial number; empty for anything
+   * @param identity a pattern that must be found in its identity, such as its serial number; empty
+   *     for any
    * @param warmUp how long after power-on its statements begin to hold; empty if not stated
    */
   public record Entry(
@@ -117,7 +119,7 @@ public record BenchFile(
   public record Certificate(
       String laboratory, String number, Optional<LocalDate> calibrated, Optional<LocalDate> due) {
     /**
-     * Tells whether the certificate had run out.
+     * Tells whether the certificate had expired.
      *
      * @param day the day of the run
      * @return true if the due date lies before that day; false if none is stated
@@ -178,7 +180,7 @@ public record BenchFile(
    *
    * @param nominalA of the range that it is for, A; empty for all
    * @param ratio standard deviation of one connection, of the current, 0 or more
-   * @param connections how many it was found from, 2 or more
+   * @param connections the number of connections that it was estimated from, 2 or more
    */
   public record Reproducibility(Optional<Double> nominalA, double ratio, int connections) {
     /** Checks the ranges. */
@@ -258,9 +260,9 @@ public record BenchFile(
   }
 
   /**
-   * This bench with one instrument as it is known now.
+   * The same bench file with one instrument replaced.
    *
-   * @param entry the instrument; it takes the place of the one of the same name
+   * @param entry the new instrument; it replaces the one of the same name
    * @return a bench that differs in nothing else
    */
   public BenchFile with(Entry entry) {
@@ -309,8 +311,8 @@ public record BenchFile(
   }
 
   /**
-   * What is known of the instrument in a role; of a voltmeter across a shunt that stands for the
-   * current meter, both together and in amperes.
+   * What is stated of the instrument in a role. For a voltmeter across a shunt in place of a
+   * current meter, the statements of both combined, in amperes.
    *
    * @param role the role
    * @return its facts; empty if no instrument has the role

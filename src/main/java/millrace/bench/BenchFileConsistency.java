@@ -11,7 +11,7 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
 
-/** What a bench file says in one place and needs in another. */
+/** Checks what one part of a bench file demands of another. */
 final class BenchFileConsistency {
   private BenchFileConsistency() {}
 
@@ -78,7 +78,7 @@ final class BenchFileConsistency {
     }
   }
 
-  /** A zero opens the switch; without a position nothing would close it again. */
+  /** A zero opens the switch, so that a position is needed to close it again. */
   private static void needsSlots(BenchFile bench, InputFaultList faults) {
     Optional<Entry> found = bench.in(RoleName.SWITCH);
     if (found.isPresent() && bench.slots().isEmpty()) {

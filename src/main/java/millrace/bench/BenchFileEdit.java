@@ -20,8 +20,8 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
 /**
- * Changes a bench file as a person would: one key at a time, everything else with its comments and
- * its order as it stands. Immutable.
+ * Edits a bench file as a person would: one key at a time; everything else, with comments and
+ * order, stays as it is. Immutable.
  */
 public final class BenchFileEdit {
   private static final Pattern COMMENT_BEHIND = Pattern.compile("(?:[:}\\]]|^)(\\s+#[^\"']*)$");
@@ -35,7 +35,7 @@ public final class BenchFileEdit {
   }
 
   /**
-   * A file as it stands.
+   * The file as it is.
    *
    * @param file its name for messages
    * @param text what it holds
@@ -52,7 +52,8 @@ public final class BenchFileEdit {
    * @param role the role that they are for, which it has
    * @param corrections one line each, as {@code {at: 1 V, correction: 2 uV, u: 4 uV, k: 2}}
    * @return the changed file
-   * @throws BadInputException if the place is written in braces, so that no line can be changed
+   * @throws BadInputException if the entry is written in braces on one line, so that no line of its
+   *     own can be changed
    */
   public BenchFileEdit withCorrections(String instrument, RoleName role, List<String> corrections) {
     List<String> items = corrections.stream().map(c -> "  - " + c).toList();
@@ -66,7 +67,8 @@ public final class BenchFileEdit {
    * @param instrument its name
    * @param certificate its laboratory, number and date
    * @return the changed file
-   * @throws BadInputException if the place is written in braces, so that no line can be changed
+   * @throws BadInputException if the entry is written in braces on one line, so that no line of its
+   *     own can be changed
    */
   public BenchFileEdit withCertificate(String instrument, BenchFile.Certificate certificate) {
     String value =
@@ -78,20 +80,20 @@ public final class BenchFileEdit {
     return with(List.of("instruments", instrument), "certificate", value, List.of());
   }
 
-  /** In quotes any word may stand in braces; what moves the cursor becomes a blank. */
+  /** Quotes a text so that it may stand in braces; control characters become blanks. */
   private static String inBraces(String text) {
     StringBuilder clean = new StringBuilder();
     text.codePoints().forEach(c -> clean.appendCodePoint(Character.isISOControl(c) ? ' ' : c));
     return "'" + clean.toString().strip().replace("'", "''") + "'";
   }
 
-  /** All of it. */
+  /** The whole text. */
   public String text() {
     return String.join("\n", lines);
   }
 
   /**
-   * What the file says of one instrument.
+   * The lines of one instrument.
    *
    * @param instrument its name
    * @return its lines, with those of its roles
@@ -129,7 +131,7 @@ public final class BenchFileEdit {
     return replaced(from, to, block);
   }
 
-  /** An instrument's role of which nothing was known. */
+  /** A role without any entry yet. */
   private BenchFileEdit into(Node.Entry parent, String key, String value, List<String> items) {
     refuseBraces(parent);
     int line = parent.place().line() - 1;
@@ -164,7 +166,7 @@ public final class BenchFileEdit {
     return Objects.requireNonNull(entry);
   }
 
-  /** Only what begins its line can be changed line by line. */
+  /** Only an entry that begins its line can be edited. */
   private void refuseBraces(Node.Entry entry) {
     FilePlace place = entry.place();
     String before = lines.get(place.line() - 1);
@@ -178,7 +180,7 @@ public final class BenchFileEdit {
     }
   }
 
-  /** The line behind the last one that belongs to a key: what is deeper, and its list. */
+  /** The line after the last one that belongs to a key: its deeper lines and its list. */
   private int end(Node.Entry entry) {
     int indent = entry.place().column() - 1;
     int end = entry.place().line();
@@ -186,7 +188,7 @@ public final class BenchFileEdit {
       String line = bare(lines.get(i));
       int depth = line.length() - line.stripLeading().length();
       if (line.isBlank() || isComment(line)) {
-        continue; // belongs to what comes next, unless more of this follows
+        continue; // belongs to the next entry, unless more lines of this one follow
       }
       if (depth < indent || (depth == indent && !line.stripLeading().startsWith("- "))) {
         break;

@@ -18,10 +18,10 @@ import millrace.lock.LockHolder;
 import millrace.lock.ProcessLock;
 
 /**
- * Keeps two Millraces from talking to the same instruments: a lock per address. All of them are
- * bytes of one file in the user's folder, with a note that says who has it; and of one that the
- * users of a machine share, where its folder for passing files is one for all, as on Linux. A
- * Millrace on another machine is not seen. Thread-safe.
+ * Prevents two Millrace processes from using the same instruments: one lock per address. A lock is
+ * one byte of a file in the user's folder, with a note of who holds it; and one byte of a file that
+ * all users of the machine share, where the system has a common folder for temporary files, as on
+ * Linux. A process on another machine is not seen. Thread-safe.
  */
 public final class BenchLock implements AutoCloseable {
   private final BenchFile bench;
@@ -34,7 +34,7 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Where the locks of this user are.
+   * The lock file of this user.
    *
    * @return a folder, which need not exist yet
    */
@@ -44,7 +44,7 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Takes every address of a bench.
+   * Locks every address of a bench.
    *
    * @param bench the bench
    * @param folder where the locks of this user are
@@ -57,7 +57,7 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Takes every address of a bench and tells others what for.
+   * Locks every address of a bench, with a note of what for.
    *
    * @param bench the bench
    * @param folder where the locks of this user are
@@ -84,7 +84,7 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Tells others more of who has it.
+   * Adds to the note of who holds it.
    *
    * @param self this process, with facts
    * @throws InstrumentException if that cannot be written
@@ -100,11 +100,11 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Who has addresses of a bench.
+   * The holders of addresses of a bench.
    *
    * @param bench the bench
    * @param folder where the locks of this user are
-   * @return each holder once; one of whom nothing is known is left out
+   * @return each holder once; a holder without a note is left out
    */
   public static Set<LockHolder> holders(BenchFile bench, Path folder) {
     BenchLock lock = new BenchLock(bench, folder);
@@ -116,8 +116,8 @@ public final class BenchLock implements AutoCloseable {
   }
 
   /**
-   * Who says that they have addresses of a bench. Notes alone are read and no lock is touched, so
-   * that whoever takes the bench meanwhile is not disturbed; another user's holder is not seen.
+   * The holders according to the notes. No lock is tried, so that a process that is just taking the
+   * bench is not disturbed; holders of another user are not seen.
    *
    * @param bench the bench
    * @param folder where the locks of this user are
@@ -180,7 +180,7 @@ public final class BenchLock implements AutoCloseable {
     return ProcessLock.holder(note(address)).orElse("another Millrace");
   }
 
-  /** Whether no other user has it; where the machine has no place for all, nobody can tell. */
+  /** Whether no other user holds it; unknown if the machine has no folder for all users. */
   private boolean takeAmongUsers(String address) {
     Path all = Path.of(System.getProperty("java.io.tmpdir", ".")).resolve("millrace-benches-lock");
     try {
@@ -188,7 +188,7 @@ public final class BenchLock implements AutoCloseable {
       lock.ifPresent(held::add);
       return lock.isPresent();
     } catch (IOException noPlaceForAll) {
-      return true; // the user's own lock holds all the same
+      return true; // the lock of this user works nevertheless
     }
   }
 
@@ -199,7 +199,9 @@ public final class BenchLock implements AutoCloseable {
         e);
   }
 
-  /** A byte of its own for each address, far apart enough that two never meet. */
+  /**
+   * The byte of an address: a hash of 62 bits, so that two addresses practically never share one.
+   */
   private static long place(String address) {
     long h = 0xcbf29ce484222325L;
     for (int i = 0; i < address.length(); i++) {

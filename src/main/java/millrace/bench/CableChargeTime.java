@@ -3,7 +3,7 @@ package millrace.bench;
 
 /** How long the cable of a loop takes to charge (methods.md 1.6). */
 public final class CableChargeTime {
-  /** To which share of a step the loop has to come, a ratio. */
+  /** The share of a step that may remain, a ratio. */
   private static final double REST = 1e-7;
 
   private CableChargeTime() {}

@@ -15,8 +15,8 @@ import millrace.bench.role.SafeStateAssurance;
 import millrace.bench.role.Supply;
 
 /**
- * An instrument that is told nothing beyond what the bench file allows it, whatever its driver is:
- * every set point of a supply or a chamber passes here.
+ * Wraps an instrument so that no set point beyond the limits of the bench file reaches it, whatever
+ * its driver is: every set point of a supply or a chamber passes here.
  */
 final class GuardedInstrument implements Instrument {
   private final Instrument inner;
@@ -53,7 +53,7 @@ final class GuardedInstrument implements Instrument {
 
   private record HeldSupply(Supply inner, InstrumentLimitGate gate, InstrumentLimits allowed)
       implements Supply {
-    /** Its current limit comes before any voltage. */
+    /** Its current limit is set before any voltage. */
     @Override
     public void set(double voltageV) {
       gate.refuseBeyond(RoleName.SUPPLY, "voltage", voltageV);
@@ -90,7 +90,7 @@ final class GuardedInstrument implements Instrument {
 
   private record HeldChamber(Chamber inner, InstrumentLimitGate gate, InstrumentLimits allowed)
       implements Chamber {
-    /** A slower ramp hurts nobody, so that a faster one is cut to what is allowed. */
+    /** A ramp above the limit is reduced to the limit, since a slower ramp does no harm. */
     @Override
     public void setpoint(double temperatureDegC, double rampKPerS) {
       gate.refuseBeyond(RoleName.CHAMBER, "temperature", temperatureDegC);

@@ -8,7 +8,7 @@ import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
 import millrace.quantity.Dimension;
 
-/** How a bench file says what an instrument may be told. */
+/** How a bench file states the limits of an instrument's set points. */
 final class InstrumentLimitForms {
   private InstrumentLimitForms() {}
 

@@ -11,13 +11,13 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Holds back what the bench file does not allow one instrument.
+ * Refuses set points of one instrument beyond the limits of the bench file.
  *
  * @param entry the instrument in the bench file
  * @param words what is said of a number that is beyond
  */
 record InstrumentLimitGate(Entry entry, String words) implements SetPointGate {
-  /** What printing and reading a number may take off it. */
+  /** Tolerance for the rounding of a printed number. */
   private static final double PRINTED = 1e-6;
 
   InstrumentLimitGate(Entry entry) {

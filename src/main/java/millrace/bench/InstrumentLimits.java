@@ -5,7 +5,8 @@ import java.util.Optional;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What an instrument may be told, or may meet at its input; nothing beyond it is ever sent.
+ * The limits of an instrument's set points and of the voltage at its input; no set point beyond
+ * them is ever sent.
  *
  * @param mostV largest voltage of a supply, V, 0 or more; empty: not stated
  * @param mostA largest current of a supply, A, above 0; empty: not stated

@@ -6,7 +6,7 @@ import java.util.Optional;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What must never happen; each is watched between readings and while waiting.
+ * The interlocks of a bench file; each is polled between readings and during waits.
  *
  * @param chamber what bounds the chamber's temperature
  * @param unit what bounds the unit's temperature
@@ -19,7 +19,7 @@ import millrace.quantity.ClosedInterval;
  * @param hours when the bench may be at work; empty for at any time
  * @param freeDiskBytes least free space beside the logbook, bytes
  * @param silenceS longest time without a good reading, s
- * @param pollS how often they are looked at, s, above 0
+ * @param pollS the polling period, s, above 0
  */
 public record Interlocks(
     Warmth chamber,
@@ -96,7 +96,7 @@ public record Interlocks(
     }
 
     /**
-     * How long they last on a day without change of the clocks.
+     * Their length on a day without change of the clocks.
      *
      * @return seconds, above 0, below a day
      */

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * What is known of a load beyond its accuracy statement.
+ * What the bench file states of a load beyond its accuracy.
  *
  * @param values calibrated values, by rising nominal value; may be empty
  * @param limits what each decade bears, by rising decade; may be empty
@@ -101,7 +101,7 @@ public record LoadProperties(
   }
 
   /**
-   * By how much leakage across the box may take a setting down: R^2/(R + R_leak).
+   * The largest reduction of a setting by leakage across the box: R^2/(R + R_leak).
    *
    * @param ohm the setting, ohm, 0 or more
    * @return ohm, 0 or more; 0 if no leakage is stated
@@ -123,7 +123,7 @@ public record LoadProperties(
   }
 
   /**
-   * Tells whether a current is too much for a setting.
+   * Tells whether a current is too high for a setting.
    *
    * @param nominalOhm the setting, ohm
    * @param currentA the current, A

@@ -7,12 +7,12 @@ import millrace.calibration.AccuracyStatement;
 import millrace.calibration.CertificateCorrectionLine;
 
 /**
- * What is known of an instrument in one role.
+ * What the bench file states of an instrument in one role.
  *
  * @param accuracy its statements, one per range or one for all
  * @param corrections from its certificate, by rising reading; may be empty
- * @param box what is known of a load; {@link LoadProperties#NONE} in other roles
- * @param allowed what it may be told, or may meet at its input
+ * @param box properties of a load; {@link LoadProperties#NONE} in other roles
+ * @param allowed the limits of its set points and input
  */
 public record RoleFacts(
     List<AccuracyStatement> accuracy,

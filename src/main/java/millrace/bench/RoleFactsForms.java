@@ -10,7 +10,7 @@ import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.quantity.Dimension;
 
-/** How what is known of an instrument in a role is written in a bench file. */
+/** The form of the entries of one role of an instrument in a bench file. */
 final class RoleFactsForms {
   private RoleFactsForms() {}
 

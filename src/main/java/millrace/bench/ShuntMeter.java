@@ -10,10 +10,10 @@ import millrace.calibration.Shunt;
 import millrace.evidence.setting.MeterSettings;
 
 /**
- * A voltmeter across a shunt in the place of the current meter. What it reads counts as V/R_cal
- * while a run lasts, the reply in volts is kept beside it, and the settings of each point tell
- * R_cal; from there results go back to the voltage and take the shunt as it really was (methods.md
- * 1.2).
+ * A voltmeter across a shunt in place of the current meter. During a run its reading counts as
+ * V/R_cal; the reply in volts is stored with it, and R_cal with the settings of each point. Results
+ * are computed from the voltage again, with the shunt at its actual temperature and power
+ * (methods.md 1.2).
  *
  * @param voltmeter across the shunt
  * @param shunt what it reads

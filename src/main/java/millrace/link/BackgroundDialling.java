@@ -11,13 +11,12 @@ import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
 
 /**
- * Opens a byte path in a thread of its own, so that whoever waits for it can look around: a
- * connection that nobody answers, or a name that nobody knows, takes seconds. One thread at a time.
+ * Opens a byte path in a thread of its own, so that the waiting thread can poll interlocks
+ * meanwhile: a connection without an answer, or an unknown host name, takes seconds. One thread at
+ * a time.
  */
 final class BackgroundDialling {
-  /**
-   * How long is waited before it is looked around; short, so that no interlock waits for another.
-   */
+  /** The time between two polls of interlocks; short, so that none is late. */
   static final Duration SLICE = Duration.ofMillis(100);
 
   private final Wire.Dialer dialer;
@@ -27,7 +26,7 @@ final class BackgroundDialling {
    * Ways to open a path.
    *
    * @param dialer opens it
-   * @param meanwhile what is done again and again until it is open; what it throws ends the waiting
+   * @param meanwhile called repeatedly until the path is open; an exception from it ends the wait
    */
   BackgroundDialling(Wire.Dialer dialer, Runnable meanwhile) {
     this.dialer = dialer;
@@ -35,7 +34,7 @@ final class BackgroundDialling {
   }
 
   /**
-   * Opens it; a path that opens when nobody waits for it any more is closed again.
+   * Opens it; a path that opens after the wait has ended is closed again.
    *
    * @throws InstrumentException if it cannot be opened
    */

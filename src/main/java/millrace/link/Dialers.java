@@ -4,7 +4,7 @@ package millrace.link;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 
-/** Which kind of wire leads to an address. */
+/** Chooses the kind of wire for an address. */
 final class Dialers {
   private Dialers() {}
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.link;
 
-/** Something that needs the link for itself while it asks several questions. */
+/** A conversation of several queries that needs the link for itself. */
 public interface ExclusiveLinkUse<T> {
   /**
    * Asks and answers.

@@ -6,16 +6,16 @@ import java.util.Optional;
 import java.util.function.Predicate;
 
 /**
- * How commands and replies end, how long replies may be, and how to get in step again.
+ * How commands and replies end, how long replies may be, and how to resynchronize.
  *
  * <p>Immutable; thread-safe if the predicate of the step is.
  *
- * @param commandEnd what is sent behind each command: LF, CR, CRLF or nothing
+ * @param commandEnd what is sent after each command: LF, CR, CRLF or nothing
  * @param replyEnd what ends a reply
  * @param mostReplyBytes the longest reply that is taken; 1 to 16777216
  * @param silence how long nothing must come for a reply to count as ended, where {@link
  *     ReplyEnd#SILENCE} ends it; above zero
- * @param step how it is proven that no late reply is under way; empty: by waiting only
+ * @param step the query that proves that no late reply is pending; empty: by waiting only
  */
 public record Framing(
     String commandEnd,
@@ -36,8 +36,8 @@ public record Framing(
           "", ReplyEnd.MODBUS_RTU, RtuFrame.MOST_BYTES, Duration.ofMillis(50), Optional.empty());
 
   /**
-   * A question that any other late reply cannot answer: after trouble it is asked, and everything
-   * before its answer is dropped.
+   * A query whose answer no other reply can be mistaken for. After an error it is sent, and
+   * everything before its answer is dropped.
    *
    * @param question the question, such as that for the identity
    * @param lines how many lines its answer has, 1 or more
@@ -97,7 +97,7 @@ public record Framing(
   }
 
   /**
-   * The same with a way to get in step again.
+   * The same with a way to resynchronize.
    *
    * @param by the question that proves it
    * @return the framing

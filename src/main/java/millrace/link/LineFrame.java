@@ -73,7 +73,7 @@ final class LineFrame implements ReplyFrame {
     line[length++] = b;
   }
 
-  /** Ends a line that only silence ends. */
+  /** Ends a line whose end is only marked by silence. */
   void silent() {
     whole = end == ReplyEnd.SILENCE && length > 0;
   }

@@ -16,11 +16,11 @@ import millrace.time.SystemClock;
  * replies and knows no meaning.
  *
  * <p>Thread-safe: one question with its reply at a time, and {@link #exclusively} for several, also
- * between links that share a line ({@link #speaking}). A reply that comes too late never answers
- * the next question: after a time-out a socket is opened anew, a serial line is drained until it is
- * quiet - for as long as a reply may take, where there is no better way - and where the framing
- * names a question to get in step by, that must be answered first. Bytes that lie there before a
- * question was asked are an error, because then the reply before is in doubt.
+ * between links that share a line ({@link #speaking}). A late reply never answers the next query.
+ * After a time-out a socket is opened anew, and a serial line is drained until it is quiet: for as
+ * long as a reply may take, if there is no better way. If the framing has a query to resynchronize
+ * by, that must be answered first. Bytes that arrived before a query was sent are an error, because
+ * then the reply before is in doubt.
  */
 public final class Link implements AutoCloseable {
   private static final int MOST_LINES_DROPPED = 1000;
@@ -32,7 +32,7 @@ public final class Link implements AutoCloseable {
   private final ReplyWait waiting;
 
   /**
-   * A link that opens itself when it is first used.
+   * A link that is opened at its first use.
    *
    * @param address where the instrument is
    * @param framing how commands and replies end
@@ -55,7 +55,8 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * A link over the same byte path with its own way of speaking, for instruments that share a line.
+   * A link over the same byte path with its own framing and time-outs, for instruments that share a
+   * line.
    *
    * @param framing how its commands and replies end
    * @param timing how long it waits
@@ -84,7 +85,7 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Counts how often the path was opened or brought in step again so far. When it has grown, the
+   * Counts how often the path was opened or resynchronized. When the count has grown, the
    * instrument may have been switched off in between: identity and settings are in doubt.
    *
    * @return 0 before the first question
@@ -94,10 +95,10 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Opens the path if it is not open, and gets in step if a reply is owed.
+   * Opens the path if it is not open, and resynchronizes if a reply is outstanding.
    *
-   * @return the {@link #epoch} that the next question falls in, unless the link breaks at it
-   * @throws InstrumentException if it cannot be opened or brought in step
+   * @return the {@link #epoch} of the next query, unless the link breaks at it
+   * @throws InstrumentException if it cannot be opened or resynchronized
    */
   public int connect() {
     channel.lock();
@@ -126,23 +127,24 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Gets the link although another thread may be waiting on it: that one is broken off when it has
-   * not finished in time, unless it says what must be said, too. For what must be said, such as the
-   * safe state.
+   * Takes the link although another thread may be waiting on it, for lines that must be sent, such
+   * as the safe state. The other thread is interrupted if it does not finish in time, unless its
+   * lines must be sent, too.
    *
    * @param patience how long the other may go on
    * @param within how long is waited until it lets go
    * @param talk what to do
    * @param <T> what it gives
    * @return what it gave
-   * @throws InstrumentException if the link cannot be had
+   * @throws InstrumentException if the link cannot be obtained
    */
   public <T> T takingOver(Duration patience, Duration within, ExclusiveLinkUse<T> talk) {
     return new LinkTakeover(channel).over(patience, within, talk);
   }
 
   /**
-   * Tells whether what is said next can be trusted to be answered by its own reply.
+   * Tells whether queries and replies are in step, so that the next reply belongs to the next
+   * query.
    *
    * @return false while a late reply may be under way
    */
@@ -151,9 +153,9 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Sends a line whatever came before, without getting in step and without believing any reply; the
-   * path is opened, by one try, where it is closed. Whatever comes is dropped. Afterwards questions
-   * and replies count as out of step.
+   * Sends a line regardless of what came before, without resynchronizing and without regard to any
+   * reply. If the path is closed, one try is made to open it. Replies are dropped. Afterwards
+   * queries and replies count as out of step.
    *
    * @param line the line without its end
    * @param atMost how long a reply is waited for, real time
@@ -225,8 +227,8 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Sends a line and hears whatever comes, as a person at a terminal does: nothing is expected, and
-   * what came before unasked is heard too.
+   * Sends a line and returns all that comes, as at a terminal: nothing is expected, and bytes that
+   * came unrequested before are returned as well.
    *
    * @param line the line without its end
    * @param atMost how long to wait for the first byte, real time; what follows may pause for {@link
@@ -284,10 +286,9 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Checks that nothing lies on the line that nobody asked for; to be called where what was read is
-   * about to be believed.
+   * Checks that no unrequested bytes have arrived; to be called before readings are accepted.
    *
-   * @throws InstrumentException if something does: replies and questions are out of step
+   * @throws InstrumentException if there are any: replies and queries are out of step
    */
   public void checkInStep() {
     exclusively(
@@ -338,7 +339,7 @@ public final class Link implements AutoCloseable {
     channel.inStep();
   }
 
-  /** What keeps from getting in step: another instrument, or none that says who it is. */
+  /** The error if resynchronizing fails: another instrument answers, or none. */
   private InstrumentException strange(Framing.Step step, String heard) {
     String question = WireText.quoted(step.question());
     if (!heard.isBlank()) {
@@ -367,7 +368,7 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Asks what no late reply can answer, and passes over everything before the answer.
+   * Sends the query that no late reply can answer, and skips everything before its answer.
    *
    * @param last keeps the last that came
    */
@@ -457,8 +458,8 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * Says that questions and replies are out of step, as a driver sees by a reply that cannot belong
-   * to its question; before the next question they are brought in step.
+   * Notes that queries and replies are out of step, for example because a reply cannot belong to
+   * its query; the link resynchronizes before the next query.
    */
   public void resynchronize() {
     exclusively(
@@ -469,9 +470,8 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * What is done again and again while a reply is waited for, or this path, broken, is being opened
-   * again, in the thread that waits for it. It cannot use this path itself: that is refused as
-   * {@link Kind#BUSY}.
+   * Sets what is called repeatedly while a reply is awaited or this path is being reopened, in the
+   * waiting thread. It must not use this path itself: that is refused as {@link Kind#BUSY}.
    *
    * @param act short; what it throws ends the waiting
    */

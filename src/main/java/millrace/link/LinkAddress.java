@@ -6,7 +6,7 @@ import java.util.Optional;
 import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 
-/** Where an instrument is reached. Immutable value type. */
+/** The address of an instrument. Immutable value type. */
 public sealed interface LinkAddress
     permits LinkAddress.Tcp, LinkAddress.Serial, LinkAddress.ByHand {
 
@@ -140,7 +140,8 @@ public sealed interface LinkAddress
    *
    * @param text the address as written
    * @return the address
-   * @throws IllegalArgumentException if it is off the grammar; the message says what was expected
+   * @throws IllegalArgumentException if it does not follow the grammar; the message says what was
+   *     expected
    */
   static LinkAddress parse(String text) {
     String[] words = text.strip().split("\\s+");

@@ -3,7 +3,7 @@ package millrace.link;
 
 import java.util.function.Function;
 
-/** Gives the link to an address: to the instrument itself, or to a recording of it. */
+/** Makes the link to an address: to the instrument itself, or to a recording of it. */
 public interface LinkOpener {
   /**
    * Gives the link; nothing is opened before it is used.

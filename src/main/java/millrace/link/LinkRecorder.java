@@ -2,11 +2,11 @@
 package millrace.link;
 
 /**
- * Hears what goes over a link, byte for byte (one character a byte). Called by whoever holds the
- * conversation; implementations that are given to several links must be thread-safe.
+ * Is called with all bytes that go over a link, one character a byte, in the thread of the
+ * conversation. An implementation for several links must be thread-safe.
  */
 public interface LinkRecorder {
-  /** Hears nothing. */
+  /** Records nothing. */
   LinkRecorder NONE = new LinkRecorder() {};
 
   /**

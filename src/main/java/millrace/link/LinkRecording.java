@@ -26,8 +26,8 @@ import millrace.time.TimeSource;
  * 2026-11-25T21:07:05.161Z broke connection reset
  * </pre>
  *
- * <p>Where one file holds several links, {@code open ADDRESS} and {@code with ADDRESS} say whose
- * the lines behind them are.
+ * <p>Where one file holds several links, {@code open ADDRESS} and {@code with ADDRESS} say which
+ * link the following lines belong to.
  */
 public final class LinkRecording {
   /** The first line of the file. */
@@ -84,7 +84,10 @@ public final class LinkRecording {
     return address -> new Signed(scribe, address.toString());
   }
 
-  /** One of several links in one file: says whose the next line is where that changes. */
+  /**
+   * One of several links in one file: writes which link the next line belongs to where that
+   * changes.
+   */
   private record Signed(Scribe scribe, String address) implements LinkRecorder {
     @Override
     public void opened(LinkAddress where) {
@@ -171,7 +174,7 @@ public final class LinkRecording {
   }
 
   /**
-   * Shows bytes as a recording does.
+   * Escapes bytes as in a recording.
    *
    * @param text one character a byte
    * @return the same with everything that is not plain ASCII escaped

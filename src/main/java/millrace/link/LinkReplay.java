@@ -15,8 +15,8 @@ import millrace.link.LinkRecording.What;
 import millrace.time.SystemClock;
 
 /**
- * Answers from a recorded conversation in place of an instrument, so that what happened on a bench
- * becomes a test. A question that was not answered then is not answered now; its time-out comes at
+ * Answers from a recorded conversation in place of an instrument, so that events on a bench can be
+ * repeated as a test. A query that was not answered then is not answered now; its time-out comes at
  * once.
  */
 public final class LinkReplay {
@@ -27,7 +27,7 @@ public final class LinkReplay {
   public enum Manner {
     /** Exactly what was sent then, in the same order. */
     STRICT,
-    /** Any order: each question is answered as it was the next time it was asked. */
+    /** Any order: each query gets the next recorded answer to the same query. */
     BY_QUESTION
   }
 

@@ -6,12 +6,15 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
 
-/** Gets a channel for what must be said, although another thread may be using it. */
+/**
+ * Takes a channel from another thread of this process, for lines that must be sent, such as the
+ * safe state.
+ */
 record LinkTakeover(SharedLinkChannel channel) {
   /**
-   * Does something with the channel.
+   * Uses the channel.
    *
-   * @throws InstrumentException if the other one does not let go in time
+   * @throws InstrumentException if the other thread does not release it in time
    */
   <T> T over(Duration patience, Duration within, ExclusiveLinkUse<T> talk) {
     take(patience, within);

@@ -6,14 +6,14 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * How a Modbus device says no: the function with its highest bit set, and a code for the reason
- * (Modbus Application Protocol V1.1b3, 7).
+ * The exception response of a Modbus device: the function with its highest bit set, and a code for
+ * the reason (Modbus Application Protocol V1.1b3, 7).
  */
 public final class ModbusRefusal {
   private ModbusRefusal() {}
 
   /**
-   * What a reply refuses.
+   * The reason of a refusal.
    *
    * @param hex address, function and data as hex digits
    * @return the code and its name, as in {@code exception 2 (illegal data address)}; empty if the

@@ -11,7 +11,10 @@ import millrace.fault.InstrumentTrouble.Kind;
 import millrace.lock.LockHolder;
 import millrace.lock.ProcessLock;
 
-/** Keeps a second Millrace off a serial port: a lock in the folder for temporary files. */
+/**
+ * Keeps a second Millrace process from using a serial port: a lock in the folder for temporary
+ * files.
+ */
 final class PortLock implements AutoCloseable {
   private final ProcessLock lock;
 
@@ -41,7 +44,7 @@ final class PortLock implements AutoCloseable {
     try {
       real = Path.of(path).toRealPath().toString();
     } catch (IOException e) {
-      // A port that is no file, as on other systems, is locked under the name it was given.
+      // Where ports are not files, the lock has the name of the port as given.
       real = path;
     }
     String name = "millrace-port" + real.replaceAll("[^A-Za-z0-9]+", "-") + ".lock";

@@ -4,7 +4,7 @@ package millrace.link;
 import java.util.Optional;
 
 /**
- * Takes a reply apart byte by byte, in whatever pieces the bytes come. Single-threaded; used again
+ * Assembles a reply byte by byte, in whatever pieces the bytes come. Single-threaded; used again
  * after {@link #reset}.
  */
 sealed interface ReplyFrame permits LineFrame, BlockFrame, RtuFrame {
@@ -21,7 +21,7 @@ sealed interface ReplyFrame permits LineFrame, BlockFrame, RtuFrame {
   /** What makes the reply unusable, a part of a sentence; empty if nothing does. */
   Optional<String> fault();
 
-  /** The whole reply, without what only frames it; one character a byte, or two hex digits. */
+  /** The whole reply without its framing bytes; one character a byte, or two hex digits. */
   String text();
 
   /** What is expected as a reply, for messages. */

@@ -4,12 +4,9 @@ package millrace.link;
 import java.time.Duration;
 import millrace.time.SystemClock;
 
-/**
- * Waits for replies, looking around meanwhile. Needs the lock of its channel, as everything there
- * does.
- */
+/** Waits for replies and polls interlocks meanwhile. Needs the lock of its channel. */
 final class ReplyWait {
-  /** For what came while it was looked around, when the time is over. */
+  /** Time for bytes that came during the last poll, after the time-out. */
   private static final Duration LAST = Duration.ofMillis(1);
 
   private final SharedLinkChannel channel;
@@ -46,7 +43,7 @@ final class ReplyWait {
     return false;
   }
 
-  /** Who looks around may find that nobody wants the reply any more. */
+  /** The poll may interrupt the wait. */
   private void lookAround() {
     boolean goesOn = false;
     try {
@@ -59,7 +56,7 @@ final class ReplyWait {
     }
   }
 
-  /** Tells whether something came that silence may end, before the time is over. */
+  /** Tells whether bytes came in time that silence may end. */
   private boolean listening(ReplyFrame taking, Duration left) {
     return framing.replyEnd() == ReplyEnd.SILENCE
         && taking instanceof LineFrame l

@@ -17,7 +17,7 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
 
-/** The serial ports of this machine: which there are, which one is meant, why one cannot be had. */
+/** The serial ports of this machine: the list, the choice of one, and why one cannot be opened. */
 public final class SerialPorts {
   private static final String USB = "usb=";
 
@@ -32,7 +32,7 @@ public final class SerialPorts {
    * @param usbSerial the serial number of the USB adapter; empty if there is none
    */
   public record Known(String path, String name, String description, Optional<String> usbSerial) {
-    /** Prints it as a person would choose it. */
+    /** The words by which a person would choose it. */
     @Override
     public String toString() {
       String usb = usbSerial.map(s -> ", " + USB + s).orElse("");

@@ -18,8 +18,8 @@ import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The one byte path that all links to one address share: who may use it, whether it is open, what
- * came and was not used yet, and whether replies are still under way that nobody wants any more.
+ * The byte path that all links to one address share: its lock, whether it is open, received bytes
+ * that were not used yet, and whether late replies may still come.
  *
  * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
  */
@@ -28,10 +28,10 @@ final class SharedLinkChannel {
   private final LinkRecorder recorder;
   private final TimeSource pauses;
 
-  /** Fair, so that two who make instruments of one line safe take turns. */
+  /** Fair, so that two threads that make instruments on one line safe take turns. */
   private final ReentrantLock lock = new ReentrantLock(true);
 
-  /** How many want the path for what must be said. */
+  /** The number of threads that want the path for lines that must be sent. */
   private final AtomicInteger urgent = new AtomicInteger();
 
   private final BackgroundDialling dialling;
@@ -49,10 +49,10 @@ final class SharedLinkChannel {
   private boolean fresh;
   private boolean lost;
 
-  /** Until when a line that tells frames by silence is busy. */
+  /** Until when a line is busy whose frames are separated by silence. */
   private SystemClock.Deadline busy = SystemClock.deadline(Duration.ZERO);
 
-  /** Those who were left without a reply, and may still get one. */
+  /** The resynchronizing queries of links whose reply is outstanding. */
   private final Set<Framing.Step> owed = new LinkedHashSet<>();
 
   SharedLinkChannel(
@@ -68,8 +68,8 @@ final class SharedLinkChannel {
   }
 
   /**
-   * How often the path was opened or brought in step again; a change means that everything set
-   * before is in doubt.
+   * How often the path was opened or resynchronized; a change means that all earlier settings are
+   * in doubt.
    */
   int epoch() {
     return epoch.get();
@@ -87,7 +87,10 @@ final class SharedLinkChannel {
     return lock.tryLock(patience.toNanos(), TimeUnit.NANOSECONDS);
   }
 
-  /** From here on whoever is opening the path gives up, so that it can be had for what must be. */
+  /**
+   * From here on an attempt to open the path gives up, so that the path is free for lines that must
+   * be sent.
+   */
   void want() {
     urgent.incrementAndGet();
   }
@@ -96,14 +99,16 @@ final class SharedLinkChannel {
     urgent.decrementAndGet();
   }
 
-  /** Notes whether the holder of the lock says what must be said; gives what held before. */
+  /**
+   * Notes whether the holder of the lock sends lines that must be sent; returns the earlier value.
+   */
   boolean heldUrgently(boolean now) {
     boolean before = heldUrgently;
     heldUrgently = now;
     return before;
   }
 
-  /** Breaks off the conversation of another thread, unless that one says what must be said. */
+  /** Interrupts the conversation of another thread, unless its lines must be sent. */
   void breakOffOthers() {
     if (!heldUrgently) {
       breakOff();
@@ -119,7 +124,7 @@ final class SharedLinkChannel {
     return outOfStep;
   }
 
-  /** Tells whether a reply may still be under way, on a line that outlives the conversation. */
+  /** Tells whether a late reply may still come, on a line that outlives the conversation. */
   boolean lost() {
     return lost;
   }
@@ -195,7 +200,7 @@ final class SharedLinkChannel {
     meanwhile = act;
   }
 
-  /** Does what is to be done while this path is waited for, which is not to use this path. */
+  /** Calls what is to be called during waits; it must not use this path. */
   void meanwhile() {
     waiting = true;
     try {
@@ -205,7 +210,7 @@ final class SharedLinkChannel {
     }
   }
 
-  /** Refuses to be used by what is done while it is waited for. */
+  /** Refuses use of this path during its own wait. */
   void refuseWhileWaiting() {
     if (waiting) {
       throw new InstrumentException(
@@ -230,7 +235,7 @@ final class SharedLinkChannel {
     }
   }
 
-  /** Says that the line has what was sent last under way, and must be silent behind it. */
+  /** Notes that the line still transmits what was sent last and must be silent afterwards. */
   void busyFor(Duration span) {
     busy = SystemClock.deadline(span);
   }
@@ -296,8 +301,8 @@ final class SharedLinkChannel {
   }
 
   /**
-   * Takes and drops whatever comes, until nothing has come for a while or the time is over; a line
-   * without end is left where it is.
+   * Drops all that comes until nothing has come for a while or the time is over; an unfinished line
+   * is left as it is.
    */
   void ignore(Duration first, Duration quiet) {
     SystemClock.Deadline deadline = SystemClock.deadline(first.plus(quiet));
@@ -313,7 +318,7 @@ final class SharedLinkChannel {
     }
   }
 
-  /** Whatever comes, until nothing has come for a while or there is enough of it. */
+  /** Returns all that comes until nothing has come for a while or there is enough of it. */
   String hear(Duration first, Duration quiet, int most) {
     StringBuilder heard = new StringBuilder(text(inAt, inEnd));
     inAt = inEnd = 0;
@@ -335,9 +340,9 @@ final class SharedLinkChannel {
   }
 
   /**
-   * Takes away what lies there although nothing was asked.
+   * Removes bytes that came unrequested.
    *
-   * @return it, without ends of lines that belong to the reply before; mostly empty
+   * @return those bytes, without line ends that belong to the reply before; usually empty
    */
   String leftOver(String command) {
     try {
@@ -383,7 +388,7 @@ final class SharedLinkChannel {
     }
   }
 
-  /** Waits for bytes, looking around meanwhile. */
+  /** Waits for bytes and polls meanwhile. */
   private int sliced(Duration atMost) throws IOException {
     Duration left = atMost;
     while (waits() && left.compareTo(BackgroundDialling.SLICE) > 0) {
@@ -397,7 +402,9 @@ final class SharedLinkChannel {
     return openWire().read(in, left);
   }
 
-  /** A reply is owed that will not be waited for: whatever comes must not answer what follows. */
+  /**
+   * Notes that a reply is outstanding that will not be awaited: it must not answer the next query.
+   */
   void lose(Framing framing) {
     doubt(framing);
     Wire open = wire;

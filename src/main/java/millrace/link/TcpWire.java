@@ -44,7 +44,10 @@ final class TcpWire implements Wire {
     }
   }
 
-  /** A port of this machine on which nobody listens may be given to the very socket that asks. */
+  /**
+   * If nothing listens on a port of this machine, the connecting socket may be given that port
+   * itself and connect to itself.
+   */
   private static void refuseItself(Socket socket) throws ConnectException {
     if (socket.getLocalPort() == socket.getPort()
         && socket.getLocalAddress().equals(socket.getInetAddress())) {

@@ -23,7 +23,7 @@ interface Wire extends AutoCloseable {
   /** Tells whether bytes of an earlier conversation can still arrive after it is opened anew. */
   boolean remembersWhenReopened();
 
-  /** Tells whether what does not come is waited for; a recording knows at once. */
+  /** Tells whether a wait for missing bytes takes time; a recording knows at once. */
   default boolean waits() {
     return true;
   }
@@ -45,7 +45,7 @@ interface Wire extends AutoCloseable {
       return false;
     }
 
-    /** Where it leads, for messages. */
+    /** Its address, for messages. */
     default String address() {
       return "";
     }

@@ -16,9 +16,9 @@ public record AddedTemperature(double degC, int afterStay) {
   private static final Pattern WORDS = Pattern.compile("(\\S+) degC after stay (\\d+)");
 
   /**
-   * What a change of a plan says of it.
+   * The text for a change of the plan.
    *
-   * @return words that {@link #of} reads; stays are counted from 1 there, as people count
+   * @return a text that {@link #of} reads; stays are counted from 1 in it
    */
   public String words() {
     return "%s degC after stay %s".formatted(NumberText.print(degC), afterStay + 1);

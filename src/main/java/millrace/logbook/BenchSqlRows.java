@@ -54,7 +54,7 @@ final class BenchSqlRows {
         n -> new InstrumentEntry.Certificate(laboratory.orElse(""), n, calibratedOn, dueOn));
   }
 
-  /** The number of a set-up; the same set-up has the same number. */
+  /** The number of a set-up; equal set-ups have the same number. */
   static long setUp(SqlSession session, FixtureSetUp setUp) throws SQLException {
     Optional<Long> there =
         session.one(

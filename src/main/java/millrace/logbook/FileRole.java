@@ -3,7 +3,7 @@ package millrace.logbook;
 
 import millrace.quantity.EnumWord;
 
-/** What an input file was for a run. */
+/** The role of an input file in a run. */
 public enum FileRole implements EnumWord {
   /** What to do. */
   SEQUENCE("sequence"),

@@ -18,7 +18,7 @@ final class FileSqlRows {
 
   private FileSqlRows() {}
 
-  /** Keeps a small file whole. */
+  /** Stores a small file. */
   static RunInputFile insert(SqlSession session, FileRole role, String name, byte[] content)
       throws SQLException {
     String sha256 = Hashes.sha256(content);
@@ -34,7 +34,7 @@ final class FileSqlRows {
   }
 
   /**
-   * Keeps a file of any length whose hash and length are known already.
+   * Stores a file of any length whose hash and length are already known.
    *
    * @throws IOException if the content cannot be read or is not what was announced
    */

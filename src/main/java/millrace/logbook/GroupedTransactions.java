@@ -2,10 +2,10 @@
 package millrace.logbook;
 
 /**
- * Joins many writes into few transactions: all that is written between its making and {@link
- * #finish} is committed each time that enough rows have come, so that another process that writes
- * the same logbook never waits long. What is fewer rows than that is there whole or not at all. One
- * thread, the thread that made it; close it.
+ * Joins many writes into few transactions. From its creation to {@link #finish} it commits each
+ * time that enough rows have been written, so that another process that writes the same logbook
+ * never waits long. Fewer rows than that are written all or none. One thread, the one that created
+ * it; close it.
  */
 public final class GroupedTransactions implements AutoCloseable {
   private static final String ATTEMPT = "writing many rows";
@@ -48,7 +48,7 @@ public final class GroupedTransactions implements AutoCloseable {
     session.release(ATTEMPT, done);
   }
 
-  /** Takes back what was not committed yet, unless finished. */
+  /** Rolls back what was not committed yet, unless finished. */
   @Override
   public void close() {
     if (held) {

@@ -6,7 +6,7 @@ import java.time.LocalDate;
 import java.util.Optional;
 
 /**
- * An instrument as a run found it.
+ * An instrument with its identity and certificate as used in a run.
  *
  * @param name its name in the bench file
  * @param roles what it does, words of the bench file joined by commas
@@ -28,7 +28,7 @@ public record InstrumentEntry(
     Instant since) {
 
   /**
-   * A calibration certificate by its cover; the numbers stand in the bench file.
+   * The cover data of a calibration certificate; its values are in the bench file.
    *
    * @param laboratory who issued it
    * @param number its number

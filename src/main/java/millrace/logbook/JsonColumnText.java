@@ -26,7 +26,7 @@ final class JsonColumnText {
 
   private JsonColumnText() {}
 
-  /** The factory is made only when a map or list holds something. */
+  /** The factory is created only when a map or list is not empty, which saves start-up time. */
   private static final class Json {
     static final JsonFactory FACTORY = new JsonFactory();
   }

@@ -7,7 +7,7 @@ import millrace.evidence.Conformity;
 import millrace.evidence.ResultQuantity;
 
 /**
- * What a run was judged to be last, as a list shows it.
+ * The latest judgement of a run, for a list.
  *
  * @param run its local number
  * @param limits how its limits were met, each outcome once; empty where it was not judged

@@ -13,9 +13,8 @@ import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 
 /**
- * The SQLite file that holds runs. Opened for writing by what measures or adds, read-only by
- * everything else; a logbook is read while another process writes it. One thread at a time; close
- * it.
+ * The SQLite file that holds runs. Commands that measure or add open it for writing, all others
+ * read-only; it can be read while another process writes it. One thread at a time; close it.
  */
 public final class Logbook implements AutoCloseable {
   private final SqlSession session;
@@ -25,8 +24,8 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Opens a logbook for writing, and brings one of an older version to the present. An empty file,
-   * or one whose making was interrupted, is a new logbook.
+   * Opens a logbook for writing, and migrates one of an older version. An empty file, or one whose
+   * creation was interrupted, becomes a new logbook.
    *
    * @param path the file
    * @return the logbook
@@ -39,7 +38,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Opens a logbook for writing, or makes it where there is none.
+   * Opens a logbook for writing, or creates it if there is none.
    *
    * @param path the file
    * @return the logbook
@@ -81,7 +80,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Opens a logbook for reading alone: also on a read-only folder, and while a run is written.
+   * Opens a logbook read-only: also in a read-only folder, and while a run is being written.
    *
    * @param path the file
    * @return the logbook; what writes refuses
@@ -153,7 +152,7 @@ public final class Logbook implements AutoCloseable {
   /**
    * Tells whether the file that was opened for writing is still where it was.
    *
-   * @return false if it was moved away or written over, also where another stands in its place
+   * @return false if it was moved or overwritten, also if another file has its name
    */
   public boolean isInPlace() {
     return session.isInPlace();
@@ -176,7 +175,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Goes on with a run that was not complete.
+   * Resumes an incomplete run.
    *
    * @param run its local number
    * @return its writer; close it
@@ -197,10 +196,10 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Tells whether somebody is writing a run now.
+   * Tells whether a process is writing a run now.
    *
    * @param run its local number
-   * @return true also where that cannot be told, as in a folder that may not be written
+   * @return true also if that cannot be found out, as in a read-only folder
    */
   public boolean isBeingWritten(long run) {
     try {
@@ -262,7 +261,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * What runs were judged to be last.
+   * The latest judgements of runs.
    *
    * @param filter which ones
    * @return of those that were judged, in the order of their numbers
@@ -293,8 +292,8 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Saves the results of judging a run beside those of earlier judgings; nothing is done where they
-   * are those of the last one.
+   * Saves the results of a judging beside those of earlier ones; does nothing if they equal the
+   * last ones.
    *
    * @param run the run's local number
    * @param evaluation what the results rest on
@@ -341,7 +340,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Signs the seal of a run as it stands; what comes later is not signed.
+   * Signs the present seal of a run; later additions are not covered.
    *
    * @param run the run's local number
    * @param key the laboratory's
@@ -352,7 +351,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * How far a key vouches for a run.
+   * How much of a run a key has signed.
    *
    * @param run the run's local number
    * @param key the public half
@@ -379,10 +378,10 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Tells whether a file is a pack of runs.
+   * Tells whether a file is a pack, that is a file of runs for another logbook.
    *
    * @param path a file; may be missing
-   * @return true if it is one; whether it is whole is seen when it is taken
+   * @return true if it is one; its integrity is checked when it is imported
    */
   public static boolean isPack(Path path) {
     return RunPacking.isPack(path);
@@ -406,8 +405,8 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Takes the runs of a pack that are not here yet; of those that are, only judgings and remarks
-   * that are not here.
+   * Imports the runs of a pack that are not here yet; of runs that are already here, only new
+   * judgings and remarks.
    *
    * @param pack the file
    * @return what was taken
@@ -419,7 +418,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Refuses a pack that a laboratory did not sign as it stands.
+   * Refuses a pack whose present content is not signed by a laboratory.
    *
    * @param pack a file that {@link #isPack} knows
    * @param key the public half of its key
@@ -430,7 +429,7 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Looks whether a pack is as it was packed, before a logbook is made for it.
+   * Checks that a pack is unchanged, before a logbook is created for it.
    *
    * @param pack a file that {@link #isPack} knows
    * @throws LogbookException if it was changed, or this Millrace cannot read it

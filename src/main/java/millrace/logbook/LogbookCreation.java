@@ -11,23 +11,23 @@ import millrace.document.file.TemporaryFiles;
 import millrace.fault.LogbookException;
 
 /**
- * How a database comes to be: made whole beside its place and put there in one step, so that a
- * process that is killed on the way leaves nothing that a later one stumbles over.
+ * Creates a database completely under another name and moves it to its place in one step, so that a
+ * killed process leaves nothing that disturbs a later one.
  */
 final class LogbookCreation {
-  /** A file that SQLite has only begun: its head and nothing else. */
+  /** A file that SQLite only began: a header and nothing else. */
   private static final long ONE_PAGE = 4096;
 
   private LogbookCreation() {}
 
-  /** An empty file, or one whose making was interrupted before anything was in it. */
+  /** An empty file, or one whose creation was interrupted before it had content. */
   static boolean isEmpty(Path path) {
     try {
       if (!Files.isRegularFile(path) || Files.size(path) > ONE_PAGE) {
         return false;
       }
     } catch (IOException e) {
-      return false; // opening it will tell
+      return false; // opening it reports the error
     }
     return Files.isReadable(path) && isUnborn(path);
   }
@@ -36,11 +36,11 @@ final class LogbookCreation {
     try (SqlSession session = SqliteConnections.forReading(path)) {
       return Migrations.identity(session).unborn();
     } catch (LogbookException e) {
-      return false; // opening it will tell
+      return false; // opening it reports the error
     }
   }
 
-  /** Makes an empty logbook where there is no file; another process may be first. */
+  /** Creates an empty logbook if there is no file; another process may be faster. */
   static void of(Path path) {
     beside(
         path,
@@ -53,7 +53,7 @@ final class LogbookCreation {
         true);
   }
 
-  /** Has a file written beside its place, and puts it there when it is whole. */
+  /** Has a file written under another name, and moves it to its place when it is complete. */
   static void beside(Path target, String trouble, Consumer<Path> writing) {
     beside(target, trouble, writing, false);
   }
@@ -76,7 +76,10 @@ final class LogbookCreation {
     }
   }
 
-  /** A link is made only where nothing is; where none can be made, a look before must do. */
+  /**
+   * A hard link fails if the target exists; where links are not supported, the target is only
+   * looked at before.
+   */
   private static void put(Path part, Path target, boolean othersMayBeFirst) throws IOException {
     try {
       Files.createLink(target, part);

@@ -18,12 +18,12 @@ import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Whether the file at a path is still the one that was opened there: the same device and inode, and
- * within it the same logbook. A look at the file's own number of the logbook is only taken where
- * the file was written since the look before. Single-threaded.
+ * Checks whether the file at a path is still the one that was opened there: the same device and
+ * inode, and the same logbook in it. The identity of the logbook in the file is read only if the
+ * file was written since the last check. Single-threaded.
  */
 final class LogbookFileIdentity {
-  /** Another process may be emptying the write-ahead log into the file just now. */
+  /** Another process may be checkpointing the write-ahead log into the file just now. */
   private static final int LOOKS = 3;
 
   /** How a file begins, and where its application_id stands (SQLite, Database File Format, 1.3). */
@@ -34,15 +34,15 @@ final class LogbookFileIdentity {
   /** The letters MRLB: the application_id of a logbook. */
   static final int APPLICATION_ID = 0x4d524c42;
 
-  /** What became of the file. */
+  /** The state of the file. */
   enum Fate {
-    /** It is where it was. */
+    /** Unchanged. */
     THERE(""),
-    /** Nothing is there. */
+    /** No file is there. */
     MISSING("is not where it was any more"),
     /** Another file is there. */
     REPLACED("was moved away, and another file stands in its place"),
-    /** The same file holds something else. */
+    /** The same file has other content. */
     OVERWRITTEN("was written over by another file");
 
     private final String words;
@@ -77,7 +77,7 @@ final class LogbookFileIdentity {
    *
    * @param path where it was opened
    * @param identity which logbook it is
-   * @param reader asks a file which logbook it is; empty where it is none
+   * @param reader reads which logbook a file is; empty if it is none
    * @return empty where that cannot be told
    */
   static Optional<LogbookFileIdentity> of(
@@ -109,9 +109,9 @@ final class LogbookFileIdentity {
   }
 
   /**
-   * What another file says of itself is believed. A file that says nothing and begins like a
-   * logbook is this one while its write-ahead log is emptied into it: where that breaks off, as on
-   * a full disk, the log alone can mend it and must stay.
+   * A file that identifies itself as another logbook is another one. A file without identity that
+   * begins like a logbook is this one during a checkpoint of its write-ahead log; if that fails, as
+   * on a full disk, only the log can repair it, and it must be kept.
    */
   private boolean holdsIt() {
     for (int look = 0; look < LOOKS; look++) {
@@ -124,7 +124,7 @@ final class LogbookFileIdentity {
   }
 
   /**
-   * What a SQLite file says that it is, without opening it.
+   * The application_id of a SQLite file, read without opening it as a database.
    *
    * @param path a file
    * @return its application_id; empty if it is no SQLite file or cannot be read
@@ -139,14 +139,14 @@ final class LogbookFileIdentity {
     }
   }
 
-  /** What is said to whoever was writing. */
+  /** The message to the writer. */
   LogbookException trouble(Fate fate) {
     return new LogbookException(
         "logbook '%s' %s; expected that nobody moves or deletes it while a run writes it. Nothing was written into what is there now. Put it back, with the files beside it, and go on with --resume."
             .formatted(path, fate.words));
   }
 
-  /** Keeps the log of a file that was written over from being played into what is there now. */
+  /** Prevents the write-ahead log of an overwritten file from being applied to the new one. */
   void putLogAside() {
     Path log = path.resolveSibling(path.getFileName() + "-wal");
     try {
@@ -156,7 +156,7 @@ final class LogbookFileIdentity {
           StandardCopyOption.REPLACE_EXISTING);
       Files.deleteIfExists(path.resolveSibling(path.getFileName() + "-shm"));
     } catch (IOException e) {
-      // Nothing more can be done from here; the sentence tells the person that the file is another.
+      // Nothing more can be done here; the message tells the person that the file was replaced.
     }
   }
 }

@@ -10,8 +10,8 @@ import java.util.Optional;
 import millrace.document.Hashes;
 
 /**
- * Checks that the file is whole, that a run's data are what they were when it ended, and that
- * nothing was changed or left out of what came later; says which part does not fit.
+ * Checks that the file is intact, that the data of a run are unchanged since it ended, and that no
+ * later addition was changed or removed; names the part that does not fit.
  */
 final class LogbookVerifier {
   private static final int MOST_LINES = 20;
@@ -36,7 +36,7 @@ final class LogbookVerifier {
         });
   }
 
-  /** The same without a look at the file as a whole. */
+  /** The same without the check of the whole file. */
   static List<String> ofRun(SqlSession session, RunSummary run) throws SQLException {
     return new LogbookVerifier(session, run).checked().faults();
   }
@@ -80,7 +80,7 @@ final class LogbookVerifier {
     }
   }
 
-  /** The last end is that of the data as they stand. */
+  /** The last end in the chain must match the present data. */
   private void ends(List<RunSealChain.Link> links) {
     Optional<String> last =
         links.stream()

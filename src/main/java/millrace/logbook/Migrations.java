@@ -11,8 +11,8 @@ import java.util.List;
 import java.util.UUID;
 
 /**
- * The numbered steps that bring a logbook to the present schema; forward only. A file tells by its
- * application_id that it is a logbook and by its user_version how far it came.
+ * The numbered steps that bring a logbook to the present schema; forward only. The application_id
+ * of a file marks it as a logbook, and its user_version is the number of the last step.
  */
 final class Migrations {
   /** The letters MRLP: a pack, which is a logbook that is only read. */
@@ -31,13 +31,13 @@ final class Migrations {
     return SCRIPTS.size();
   }
 
-  /** What a file says of itself. */
+  /** The identification of a file. */
   record Identity(long applicationId, long version, boolean empty) {
     boolean pack() {
       return applicationId == PACK_ID;
     }
 
-    /** An empty file, or one whose making ended before its first table. */
+    /** An empty file, or one whose creation ended before its first table. */
     boolean unborn() {
       return empty && applicationId == 0 && version == 0;
     }
@@ -78,12 +78,12 @@ final class Migrations {
     }
   }
 
-  /** Takes every step that is still to be taken, all or none. */
+  /** Takes all outstanding steps, or none. */
   static void forward(SqlSession session) {
     session.transact("bringing it to version " + newest(), () -> steps(session, newest()));
   }
 
-  /** For tests of the way from an older file. */
+  /** For tests of a migration. */
   static void steps(SqlSession session, int to) throws SQLException {
     long from = pragma(session, "user_version");
     for (int step = (int) from; step < to; step++) {
@@ -99,7 +99,7 @@ final class Migrations {
     session.script("PRAGMA user_version = " + Math.max(from, to));
   }
 
-  /** What is there already gets the seals that it would have by now. */
+  /** Adds seals to the runs of an older file. */
   private static void seal(SqlSession session) throws SQLException {
     for (RunSummary run : RunSqlRows.list(session, RunFilter.ALL)) {
       if (run.digest().isPresent()) {

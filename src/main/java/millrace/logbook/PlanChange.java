@@ -8,8 +8,8 @@ import java.util.List;
 import millrace.quantity.EnumWord;
 
 /**
- * Something that was changed of the plan of a run while it went on; changes are only ever added,
- * and the plan of a run is that of its sequence with all of them, one after another.
+ * A change of the plan of a run in progress. Changes are only added; the plan of a run is that of
+ * its sequence with all changes applied in order.
  *
  * @param kind what was changed
  * @param text the change for people in its first line, then the keys of the points that it is
@@ -28,9 +28,9 @@ public record PlanChange(
     SKIP_TEMPERATURE("skip temperature"),
     /** One more temperature is measured. */
     ADD_TEMPERATURE("add temperature"),
-    /** Points are not measured, since what they were for is decided. */
+    /** Points are not measured, since the limit that they serve is decided. */
     LEAVE_OUT("leave out"),
-    /** Points are measured once more, since what they are for is not decided. */
+    /** Points are measured again, since the limit that they serve is not decided. */
     REPEAT("repeat");
 
     private final String text;
@@ -45,7 +45,7 @@ public record PlanChange(
     }
   }
 
-  /** Checks that something is said. */
+  /** Checks that the texts are not blank. */
   public PlanChange {
     if (text.isBlank() || reason.isBlank() || who.isBlank()) {
       throw new IllegalArgumentException("a change of a plan says what, why and who");

@@ -53,9 +53,7 @@ final class PointSqlRows {
         });
   }
 
-  /**
-   * The number of a point that is about to be written: what is taken already is not given again.
-   */
+  /** The number of a point that is about to be written; a number in use is not given again. */
   static PointNumber free(SqlSession session, long run, PointNumber asked) throws SQLException {
     return session
         .one(

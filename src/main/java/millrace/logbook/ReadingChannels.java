@@ -8,13 +8,13 @@ import java.util.Optional;
 import millrace.evidence.MeasuredSignal;
 import millrace.fault.LogbookException;
 
-/** What the readings of one run refer to: channels and groups of common errors, by number. */
+/** The channels and groups of common errors of one run, by the numbers that readings refer to. */
 final class ReadingChannels {
 
-  /** Where a reading came from. */
+  /** The source of a reading. */
   record Channel(long id, MeasuredSignal signal, String instrument) {}
 
-  /** What imported readings share. */
+  /** A group of common errors of imported readings. */
   record Group(long id, String name, Optional<String> meterRange) {}
 
   private final Map<Long, Channel> channels = new HashMap<>();

@@ -17,14 +17,14 @@ import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Readings of a run one after another, ordered by point and number, without an object for each: ask
- * {@link #next}, then what is wanted of the reading it stands on. Single-threaded; close it.
+ * Goes through the readings of a run, ordered by point and number, without an object for each: call
+ * {@link #next}, then read the values of the present reading. Single-threaded; close it.
  */
 public final class ReadingCursor implements AutoCloseable {
   /**
-   * Each column that is asked for costs a call into the library, so the first says of a row what
-   * most readings are asked: number of the channel, code of the state, and which of the columns
-   * behind it are there.
+   * Each column costs a call into the library. The first column therefore packs what is needed of
+   * most readings: number of the channel, code of the state, and which of the other columns are
+   * present.
    */
   static final String COLUMNS =
       "SELECT (r.channel_id << 12) + (r.state << 8) + (r.value IS NOT NULL)"
@@ -316,7 +316,7 @@ public final class ReadingCursor implements AutoCloseable {
   }
 
   /**
-   * What else stood in the row of an imported file.
+   * The other columns of a row of an imported file.
    *
    * @return text by column
    */
@@ -326,8 +326,8 @@ public final class ReadingCursor implements AutoCloseable {
   }
 
   /**
-   * The reading as a record, for those who need few of them. Times that are not known (see {@link
-   * #hasElapsed}) come out as zero and 1970-01-01.
+   * The reading as a record, for callers that need few of them. Times that are not known (see
+   * {@link #hasElapsed}) come out as zero and 1970-01-01.
    *
    * @return the reading
    */

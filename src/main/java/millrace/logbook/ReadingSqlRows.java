@@ -192,7 +192,7 @@ final class ReadingSqlRows {
             slots -> slots.whole(run).text(shared.name()).text(shared.meterRange()));
   }
 
-  /** Forgets what it learned inside a transaction that was rolled back. */
+  /** Drops cached numbers of a transaction that was rolled back. */
   void forget() {
     channels.clear();
     groups.clear();

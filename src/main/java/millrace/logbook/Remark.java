@@ -5,7 +5,7 @@ import java.time.Instant;
 import java.util.OptionalLong;
 
 /**
- * Something said of a run or a point afterwards; remarks are only ever added.
+ * A remark on a run or a point, made afterwards; remarks are only added.
  *
  * @param kind what it says
  * @param point which point, by its place in the order of taking; empty for the whole run
@@ -16,7 +16,7 @@ import java.util.OptionalLong;
 public record Remark(
     RemarkKind kind, OptionalLong point, String text, String author, Instant writtenAt) {
 
-  /** Checks that something is said. */
+  /** Checks that the text is not blank. */
   public Remark {
     if (text.isBlank()) {
       throw new IllegalArgumentException("a remark says something");

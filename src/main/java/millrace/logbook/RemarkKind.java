@@ -3,7 +3,7 @@ package millrace.logbook;
 
 import millrace.quantity.EnumWord;
 
-/** What a remark that was added later says. */
+/** The kind of a later remark. */
 public enum RemarkKind implements EnumWord {
   /** Worth knowing. */
   REMARK("remark"),

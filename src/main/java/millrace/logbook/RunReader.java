@@ -38,7 +38,7 @@ public final class RunReader {
   }
 
   /**
-   * What is known of the run as a whole.
+   * The summary of the run.
    *
    * @return as it stands now
    */
@@ -156,8 +156,8 @@ public final class RunReader {
   }
 
   /**
-   * How many points there are in each state. What was broken off or left out, and is there after
-   * all since the run was resumed, counts as what it came to be.
+   * The number of points in each state. A point that was interrupted or skipped and then taken
+   * after a resume counts once, in its last state.
    *
    * @return states that occur
    */
@@ -184,10 +184,10 @@ public final class RunReader {
   }
 
   /**
-   * What was taken at one place of the plan.
+   * The points that were taken at one place of the plan.
    *
    * @param place the place, from 1
-   * @return what was planned itself, then what came with it; empty if there is nothing
+   * @return the planned point, then those taken along with it; empty if there are none
    */
   public List<Point> pointsAt(int place) {
     return read(
@@ -305,7 +305,7 @@ public final class RunReader {
   }
 
   /**
-   * What happened.
+   * Its incidents.
    *
    * @return in the order of writing
    */
@@ -402,7 +402,7 @@ public final class RunReader {
   }
 
   /**
-   * How far the run's own time came.
+   * The elapsed time of the run.
    *
    * @return the largest elapsed time of any step, point or incident; zero for none
    */
@@ -453,7 +453,7 @@ public final class RunReader {
   }
 
   /**
-   * What was said of it afterwards.
+   * Its later remarks.
    *
    * @return in the order of writing
    */
@@ -462,7 +462,7 @@ public final class RunReader {
   }
 
   /**
-   * What was changed of its plan while it went on.
+   * The changes of its plan.
    *
    * @return in the order of changing
    */
@@ -474,7 +474,7 @@ public final class RunReader {
    * The seal of the run as it stands: its digest with every change of its plan, judging, note and
    * signature.
    *
-   * @return 64 hexadecimal digits; empty where it neither ended nor was judged, nor its plan
+   * @return 64 hexadecimal digits; empty if the run has not ended, was not judged and its plan not
    *     changed
    */
   public Optional<String> seal() {

@@ -9,15 +9,15 @@ import java.util.UUID;
 import millrace.quantity.EnumWord;
 
 /**
- * The chain of a run: its end, and each judging, note, change of plan and signature adds a link,
- * whose seal is SHA-256 over the seal before it and what is added. So nothing of it can be changed
- * or left out without every later seal being another.
+ * The chain of seals of a run. Its end and each judging, note, change of plan and signature add a
+ * link, whose seal is SHA-256 over the previous seal and the addition. Nothing can then be changed
+ * or removed without changing every later seal.
  */
 final class RunSealChain {
-  /** What the first seal of a run follows. */
+  /** The start value of the chain. */
   private static final String HEAD = "millrace seal 1";
 
-  /** What can be added to a run. */
+  /** The kinds of links. */
   enum Kind implements EnumWord {
     /** It ended; its content is the digest. */
     END("end", "run", ""),
@@ -28,7 +28,7 @@ final class RunSealChain {
         "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.type_run,"
             + " e.bin, e.reason FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
             + " WHERE e.id = ?"),
-    /** Something was said. */
+    /** A note was added. */
     NOTE(
         "note",
         "remark",
@@ -38,7 +38,7 @@ final class RunSealChain {
         "plan change",
         "plan_change",
         "SELECT kind, text, reason, who, at, elapsed FROM plan_change WHERE id = ?"),
-    /** Somebody signed. */
+    /** A signature was added. */
     SIGNATURE(
         "signature",
         "signature",
@@ -94,7 +94,7 @@ final class RunSealChain {
    * @param seal SHA-256 of the seal before and this
    */
   record Link(long number, Kind kind, long nth, String content, String seal) {
-    /** The seal that this link must have behind another. */
+    /** The seal that this link must have after a given one. */
     String follows(String before) {
       return new RowHash()
           .line(before + "\t" + number + "\t" + kind.text + "\t" + nth + "\t" + content)
@@ -104,7 +104,7 @@ final class RunSealChain {
 
   private RunSealChain() {}
 
-  /** What the first link follows: the run's own number everywhere. */
+  /** The start value of the chain: the UUID of the run. */
   static String begin(UUID uuid) {
     return new RowHash().line(HEAD + "\t" + uuid).hex();
   }
@@ -131,7 +131,7 @@ final class RunSealChain {
         row -> new Link(row.whole(), Kind.of(row.text()), row.whole(), row.text(), row.text()));
   }
 
-  /** The seal of a run as it stands; empty where nothing was added yet. */
+  /** The present seal of a run; empty if nothing was added yet. */
   static Optional<String> seal(SqlSession session, long run) throws SQLException {
     return last(session, run).map(Link::seal);
   }
@@ -177,7 +177,7 @@ final class RunSealChain {
         .orElseThrow();
   }
 
-  /** What is signed of a run: which one, and its seal; ASCII. */
+  /** The text that is signed: which run, and its seal; ASCII. */
   static byte[] statement(UUID uuid, String seal) {
     return (HEAD + "\n" + uuid + "\n" + seal + "\n").getBytes(StandardCharsets.US_ASCII);
   }

@@ -14,7 +14,7 @@ final class RunSignatures {
 
   private RunSignatures() {}
 
-  /** Signs the seal of a run as it stands, which is a link of its chain itself. */
+  /** Signs the present seal of a run; the signature is a link of the chain itself. */
   static void add(SqlSession session, long run, LabSigningKey.Signing key, Instant at)
       throws SQLException {
     String seal =
@@ -34,8 +34,7 @@ final class RunSignatures {
   }
 
   /**
-   * How far a key vouches for a run: the number of the last link of its chain that it signed; empty
-   * where it signed none.
+   * The number of the last link of the chain of a run that a key signed; empty if it signed none.
    */
   static Optional<Long> covers(SqlSession session, long run, LabSigningKey.Checking key)
       throws SQLException {

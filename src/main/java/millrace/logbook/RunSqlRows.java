@@ -77,13 +77,13 @@ final class RunSqlRows {
             RunSqlRows::map));
   }
 
-  /** What the last judging of each run came to. */
+  /** The outcome of the last judging of each run. */
   static List<LatestRunVerdict> verdicts(SqlSession session, RunFilter filter) throws SQLException {
     RunFilterSql runFilterSql = RunFilterSql.of(filter);
     Map<Long, LatestRunVerdict> found = new LinkedHashMap<>();
     session
         .list(
-            // Of each outcome the first result alone: SQLite takes the other columns from that row.
+            // Only the first result of each outcome: SQLite takes the other columns from that row.
             "SELECT r.id, x.conformity, x.quantity, x.\"range\", MIN(x.id) FROM run r"
                 + " JOIN evaluation e ON e.id = (SELECT y.id FROM evaluation y"
                 + " WHERE y.run_id = r.id ORDER BY y.made_at DESC, y.id DESC LIMIT 1)"

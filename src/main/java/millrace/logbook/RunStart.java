@@ -13,7 +13,7 @@ import millrace.evidence.RunOrigin;
  * @param origin where its readings come from
  * @param title what the sequence calls itself
  * @param people who and what it belongs to
- * @param simulation what a simulated bench is rebuilt from; present exactly for simulated runs
+ * @param simulation what a simulated bench is rebuilt from; present for simulated runs only
  * @param millrace the version of Millrace that writes it
  * @param startedAt wall clock, between the years 1678 and 2261
  * @param offset offset of the local time from UTC
@@ -54,20 +54,20 @@ public record RunStart(
   }
 
   /**
-   * Who and what a run belongs to.
+   * The operator, batch and other labels of a run.
    *
    * @param operator who started it
    * @param batch the batch that the unit belongs to
    * @param tag a free word to find the run by
    */
   public record People(Optional<String> operator, Optional<String> batch, Optional<String> tag) {
-    /** Nobody named. */
+    /** No labels. */
     public static final People NONE =
         new People(Optional.empty(), Optional.empty(), Optional.empty());
   }
 
   /**
-   * What a simulated bench is rebuilt from.
+   * The data from which a simulated bench is rebuilt.
    *
    * @param seed the seed of unit and bench
    * @param virtualTime true if its time moved only in sleeps

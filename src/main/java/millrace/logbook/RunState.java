@@ -3,11 +3,11 @@ package millrace.logbook;
 
 import millrace.quantity.EnumWord;
 
-/** How far a run got. */
+/** The state of a run. */
 public enum RunState implements EnumWord {
-  /** Being written, or interrupted without goodbye. */
+  /** Being written, or its process died. */
   UNFINISHED("unfinished"),
-  /** Every point of its sequence was done, be it flagged or skipped. */
+  /** Every point of its sequence was done, some perhaps flagged or skipped. */
   COMPLETE("complete"),
   /** Ended early by a person, a signal or an interlock; it can be resumed. */
   STOPPED("stopped"),

@@ -11,9 +11,9 @@ import java.util.UUID;
 import java.util.stream.Collectors;
 
 /**
- * Copies runs from another logbook file into this one, each with everything that hangs on it; local
- * numbers become those of this one. What is the same in both (files by hash, set-ups by their
- * words) is kept once.
+ * Copies runs from another logbook file into this one, with all rows that belong to them; local
+ * numbers are replaced. What is equal in both (files by hash, set-ups by their texts) is stored
+ * once.
  */
 final class RunTransfer {
   /** In the statements :there is the run's number in the other file, :here its number in this. */
@@ -95,7 +95,7 @@ final class RunTransfer {
           "INSERT INTO signature (run_id, sealed, signature, signed_at)"
               + " SELECT :here, sealed, signature, signed_at FROM other.signature WHERE id = :id");
 
-  /** What hangs on a judging; :here is its number here, :result the highest of a result here. */
+  /** The rows of a judging; :here is its number here, :result the highest of a result here. */
   private static final List<String> BELOW_A_JUDGING =
       List.of(
           "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
@@ -144,7 +144,7 @@ final class RunTransfer {
 
   private final SqlSession session;
 
-  /** Attaches the other file, which is only read; {@link #end} lets it go. */
+  /** Attaches the other file read-only; {@link #end} detaches it. */
   RunTransfer(SqlSession session, Path other) {
     this.session = session;
     session.query(
@@ -183,8 +183,8 @@ final class RunTransfer {
   }
 
   /**
-   * Copies what was added to a run since it ended and is not here. A run that came whole keeps its
-   * chain; another's goes on with what is new to it. Tells whether there was any.
+   * Copies additions to a run that are not here yet. A run that was copied whole keeps its chain;
+   * the chain of any other is continued with what is new. Tells whether there was anything new.
    */
   boolean additions(long there, long here, boolean fresh) throws SQLException {
     for (String sql : FILES) {

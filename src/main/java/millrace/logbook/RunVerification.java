@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * What checking a run against its digest and seal came to.
+ * The outcome of checking a run against its digest and seals.
  *
  * @param computed the digest of the data as they stand
  * @param stored the digest stored when the run ended; empty while it is unfinished
@@ -29,7 +29,7 @@ public record RunVerification(
   public record Seal(String what, String seal) {}
 
   /**
-   * Tells whether the run is vouched for and nothing is wrong.
+   * Tells whether the run is verified without faults.
    *
    * @return true if the file is whole, the run ended, and its data, judgings and notes are those
    *     that were stored

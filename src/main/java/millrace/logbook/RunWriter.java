@@ -92,7 +92,7 @@ public final class RunWriter implements AutoCloseable {
         });
   }
 
-  /** What was learned inside a transaction is forgotten when it is rolled back. */
+  /** Cached numbers of a transaction are dropped when it is rolled back. */
   private <T> T write(String attempt, SqlSession.Work<T> work) {
     Last before = last;
     boolean done = false;
@@ -116,7 +116,7 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Keeps an input file whole; the same content is kept once.
+   * Stores an input file; equal content is stored once.
    *
    * @param role what it is for the run
    * @param name its name as the user gave it
@@ -184,7 +184,7 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Writes ahead that a step begins.
+   * Records that a step begins, before it does.
    *
    * @param key its stable name within the run
    * @param what what it is to do, in words
@@ -200,9 +200,9 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Writes that a step ended, together with whatever is written next, at the latest when this is
-   * closed: its points are on the disk already, and a commit of its own would make each point wait
-   * once more for the disk.
+   * Records that a step ended. The record is committed with the next write, at the latest when this
+   * is closed: the points of the step are on the disk already, and a commit of its own would make
+   * each point wait for the disk once more.
    *
    * @param step its number
    * @param outcome in words
@@ -244,7 +244,7 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Writes a whole point: it, its readings and its incidents are there together or not at all.
+   * Writes a whole point with its readings and incidents, all or none.
    *
    * @param point the point; its id is not looked at
    * @param taken its readings, in the order of taking
@@ -287,7 +287,7 @@ public final class RunWriter implements AutoCloseable {
         });
   }
 
-  /** A place that nothing was taken at yet, which most are, needs no look at the logbook. */
+  /** A place of the plan without points yet, the usual case, needs no query. */
   private Point numbered(Point p) throws SQLException {
     PointNumber asked = p.number();
     PointNumber number =
@@ -398,7 +398,7 @@ public final class RunWriter implements AutoCloseable {
     RunSealChain.add(session, run, RunSealChain.Kind.END, RunDigest.store(session, run));
   }
 
-  /** Lets go of the run; what was not ended can be resumed. */
+  /** Releases the run; a run without an end can be resumed. */
   @Override
   public void close() {
     try {

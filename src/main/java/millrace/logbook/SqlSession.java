@@ -18,8 +18,8 @@ import java.util.function.Function;
 import millrace.fault.LogbookException;
 
 /**
- * A connection with its transactions: commits or rolls back by itself, keeps statements prepared,
- * and turns SQL errors into {@link LogbookException}. A transaction inside another joins it. Locks
+ * A connection with its transactions: it commits or rolls back, caches prepared statements, and
+ * converts SQL errors into {@link LogbookException}. A transaction inside another joins it. Locks
  * itself, so that several runs written by one process do not mix.
  */
 final class SqlSession implements AutoCloseable {
@@ -29,7 +29,7 @@ final class SqlSession implements AutoCloseable {
     T run() throws SQLException;
   }
 
-  /** Work without an answer. */
+  /** Work without a result. */
   interface Act {
     void run() throws SQLException;
   }
@@ -63,7 +63,7 @@ final class SqlSession implements AutoCloseable {
   }
 
   /**
-   * From now on nothing is committed where another file stands in the place of this one.
+   * From now on nothing is committed if another file has taken the place of this one.
    *
    * @param identity which logbook this is
    * @param reader asks a file which logbook it is
@@ -88,15 +88,15 @@ final class SqlSession implements AutoCloseable {
     }
     rollBack();
     if (lost.isEmpty()) {
-      lost = Optional.of(fate); // for good: what was not written meanwhile is missing
+      lost = Optional.of(fate); // permanently: writes in the meantime are missing
       leaveAlone(fate);
     }
     throw whereabouts.get().trouble(fate);
   }
 
   /**
-   * What was committed goes into the file that was moved, so that nothing of it lies beside the
-   * other one; where this file itself was written over, it goes nowhere.
+   * Checkpoints the write-ahead log into the moved file, so that no log is left beside the new one;
+   * not if this file itself was overwritten.
    */
   private void leaveAlone(LogbookFileIdentity.Fate fate) throws SQLException {
     if (fate == LogbookFileIdentity.Fate.OVERWRITTEN) {
@@ -180,8 +180,8 @@ final class SqlSession implements AutoCloseable {
   }
 
   /**
-   * SQLite may have rolled back by itself, which is as good. The driver closes a statement that
-   * failed: after a full disk nothing that was prepared can be used again.
+   * SQLite may have rolled back by itself, which is fine. The driver closes a statement that
+   * failed: after a full disk no prepared statement can be used again.
    */
   private void rollBack() throws SQLException {
     forget();
@@ -217,7 +217,7 @@ final class SqlSession implements AutoCloseable {
     }
   }
 
-  /** Ends what {@link #hold} began. */
+  /** Ends the transaction that {@link #hold} began. */
   void release(String attempt, boolean done) {
     try {
       leave(done);
@@ -232,7 +232,7 @@ final class SqlSession implements AutoCloseable {
     return depth > 0;
   }
 
-  /** Asks without changing anything. */
+  /** Runs a query. */
   <T> T query(String attempt, Work<T> work) {
     lock.lock();
     try {
@@ -254,7 +254,7 @@ final class SqlSession implements AutoCloseable {
     return known;
   }
 
-  /** A statement of its own, for an answer that is read while others are asked. */
+  /** A statement of its own, for a result that is read while other queries run. */
   PreparedStatement fresh(String sql) throws SQLException {
     return connection.prepareStatement(sql);
   }
@@ -294,7 +294,7 @@ final class SqlSession implements AutoCloseable {
     }
   }
 
-  /** What no value of Millrace can be made of was put there by something else. */
+  /** A value that Millrace cannot read was written by another program. */
   private <T> T mapped(Mapper<T> mapper, SqlQueryRow row) throws SQLException {
     try {
       return mapper.map(row);
@@ -320,7 +320,8 @@ final class SqlSession implements AutoCloseable {
     try {
       forget();
       if (lost.isEmpty()) {
-        // Closing would delete the files beside the path, which may be another's by now.
+        // Closing would delete the files beside the path, which may belong to another logbook by
+        // now.
         connection.close();
       }
     } catch (SQLException e) {

@@ -13,7 +13,7 @@ import org.sqlite.SQLiteErrorCode;
 
 /**
  * The one place that prepares a connection: write-ahead log, synchronous FULL (a commit is on the
- * disk when it returns), foreign keys, a patient wait for locks.
+ * disk when it returns), foreign keys, a long wait for locks.
  */
 final class SqliteConnections {
   /** How long a lock held by another process is waited for, ms. */
@@ -36,8 +36,8 @@ final class SqliteConnections {
   }
 
   /**
-   * Opens for reading. Where the folder may not be written, SQLite cannot share memory with a
-   * writer; a file whose log is empty is then read as one that nobody changes.
+   * Opens for reading. In a read-only folder SQLite cannot share memory with a writer; a file with
+   * an empty log is then opened as immutable.
    */
   static SqlSession forReading(Path path) {
     SQLiteConfig config = readOnly();
@@ -60,7 +60,7 @@ final class SqliteConnections {
     }
   }
 
-  /** Which logbook the file itself says that it is, whatever its write-ahead log holds. */
+  /** The identity of the logbook in the file itself, without its write-ahead log. */
   static Optional<String> identity(Path path) {
     try (SqlSession raw = asUnchanging(path, readOnly(), new SQLException("not tried"))) {
       return raw.query(
@@ -84,13 +84,13 @@ final class SqliteConnections {
   private static SQLiteConfig config() {
     SQLiteConfig config = new SQLiteConfig();
     config.setBusyTimeout(PATIENCE_MS);
-    // Otherwise each INSERT asks for its row number and leaves that question open.
+    // Otherwise each INSERT queries its row number and leaves that query open.
     config.setGetGeneratedKeys(false);
     config.setCacheSize(-CACHE_KIB);
     return config;
   }
 
-  /** The first question shows whether the file can be read at all. */
+  /** The first query shows whether the file can be read at all. */
   private static Connection open(Path path, String options, SQLiteConfig config)
       throws SQLException {
     String address = JDBC.PREFIX + "file:" + encoded(path) + options;

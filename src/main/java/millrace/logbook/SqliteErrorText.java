@@ -8,7 +8,10 @@ import millrace.fault.LogbookException;
 import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
 
-/** Turns what SQLite says into what a person at the bench can act on: the one place that does. */
+/**
+ * Translates errors of SQLite into messages that a person at the bench can act on; the only place
+ * that does.
+ */
 final class SqliteErrorText {
   private record Advice(String found, String remedy) {}
 
@@ -79,7 +82,7 @@ final class SqliteErrorText {
     return new LogbookException(where(path) + ": " + found + ". " + remedy);
   }
 
-  /** The error where a row holds what Millrace never writes. */
+  /** The error if a row holds what Millrace never writes. */
   static LogbookException foreign(Path path, RuntimeException e) {
     return new LogbookException(
         "%s: it holds a value that Millrace never writes (%s), so something else changed it. 'millrace show RUN --verify' tells which part of a run does not fit; work on with a backup."
@@ -99,7 +102,7 @@ final class SqliteErrorText {
     return "logbook '" + path + "'";
   }
 
-  /** SQLite's own words, for whoever is asked for help; on one line. */
+  /** SQLite's own message on one line, for support. */
   private static String said(SQLException e) {
     return String.valueOf(e.getMessage()).lines().findFirst().orElse("no more is known").strip();
   }

@@ -43,7 +43,7 @@ final class StatementParameters {
     return value.isPresent() ? whole(value.getAsLong()) : nothing();
   }
 
-  /** A number that is none would be stored as nothing, and nobody would know why. */
+  /** SQLite would store not-a-number as NULL, without a reason. */
   StatementParameters number(double value) throws SQLException {
     if (Double.isNaN(value)) {
       throw new IllegalArgumentException("a value that is no number is never stored");

@@ -7,7 +7,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.fault.LogbookException;
 import millrace.quantity.EnumWord;
 
-/** Words in the logbook that stand for members of a closed family. */
+/** Converts words in the logbook into members of an enum. */
 final class StoredEnumWords {
   private StoredEnumWords() {}
 

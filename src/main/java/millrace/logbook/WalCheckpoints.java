@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-/** Moves what is in the write-ahead log into the file itself. */
+/** Moves the content of the write-ahead log into the file (checkpoint). */
 final class WalCheckpoints {
   private WalCheckpoints() {}
 
   /**
-   * Empties the log, unless someone is reading just now or a larger transaction is going on: then a
-   * later end or the closing of the logbook does it.
+   * Empties the log, unless a process is reading or a larger transaction is open: then a later end
+   * or the closing of the logbook does it.
    */
   static void whenPossible(SqlSession session) {
     if (session.insideTransaction()) {

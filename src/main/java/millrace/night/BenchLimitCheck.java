@@ -22,7 +22,7 @@ import millrace.quantity.QuantityText;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** Whether a plan asks for no more than the bench file lets its instruments be told. */
+/** Checks that a plan stays within the limits that the bench file sets for its instruments. */
 public final class BenchLimitCheck {
   private final BenchFile bench;
   private final InputFaultList faults;
@@ -32,7 +32,7 @@ public final class BenchLimitCheck {
     this.faults = faults;
   }
 
-  /** Adds what is beyond, and what is not stated and must be. */
+  /** Adds faults for values beyond the limits, and for limits that must be stated and are not. */
   static void check(Plan plan, Datasheet sheet, BenchFile bench, InputFaultList faults) {
     missing(bench, faults);
     BenchLimitCheck allows = new BenchLimitCheck(bench, faults);
@@ -41,7 +41,7 @@ public final class BenchLimitCheck {
     inputs(bench, BenchVoltageSources.of(plan, sheet, bench), faults);
   }
 
-  /** A supply and a chamber of which nothing says how far they may go are not used. */
+  /** A supply or a chamber without stated limits is not used. */
   public static void missing(BenchFile bench, InputFaultList faults) {
     bench
         .in(RoleName.SUPPLY)
@@ -100,7 +100,7 @@ public final class BenchLimitCheck {
                     "at most %s, as '%s' is allowed".formatted(volts(most), supplyWords())));
   }
 
-  /** Where the sequence asks for none, the supply that the datasheet names is set. */
+  /** If the sequence sets no supply voltage, that of the datasheet is set. */
   private void usual(Plan plan, Datasheet sheet, double most) {
     OptionalDouble usual =
         sheet.parts().values().stream()
@@ -195,7 +195,9 @@ public final class BenchLimitCheck {
             "Change the sequence, or the bench file after thinking about it."));
   }
 
-  /** A meter that bears less than anything on the bench can make is not connected. */
+  /**
+   * A meter is refused if its input bears less than the highest voltage that the bench can make.
+   */
   public static void inputs(BenchFile bench, BenchVoltageSources voltages, InputFaultList faults) {
     voltages
         .tooMuchFor(bench)
@@ -214,7 +216,7 @@ public final class BenchLimitCheck {
                             + " made.")));
   }
 
-  /** What a person should think of where the bench file leaves it open, whole sentences. */
+  /** Warnings where the bench file does not state a limit, whole sentences. */
   public static List<String> warnings(Plan plan, BenchVoltageSources voltages, BenchFile bench) {
     List<String> found = new ArrayList<>();
     if (bench.interlocks().equals(Interlocks.NONE)) {

@@ -24,7 +24,7 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
 
-/** Whether a bench can do what a plan asks, before anything is touched. */
+/** Checks that a bench can carry out a plan, before anything is touched. */
 public final class BenchNeeds {
   private final BenchFile bench;
   private final InputFaultList faults = new InputFaultList();
@@ -103,7 +103,7 @@ public final class BenchNeeds {
     }
   }
 
-  /** A standard that is named must be there; 'all' may be none. */
+  /** A named check standard must exist; 'all' may be none. */
   private void standards(Plan plan) {
     Set<String> asked = new HashSet<>();
     for (PlannedPoint p : plan.points()) {
@@ -201,7 +201,7 @@ public final class BenchNeeds {
     return QuantityText.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
   }
 
-  /** What flows through the unit comes from its supply. */
+  /** The supply must deliver the current of the unit. */
   private void supply(Plan plan) {
     double most = bench.interlocks().supplyA().orElse(Double.POSITIVE_INFINITY);
     plan.points().stream()
@@ -252,7 +252,7 @@ public final class BenchNeeds {
             "Change the sequence, or the interlock after thinking about it."));
   }
 
-  /** A load that would be given more than its decade bears is refused. */
+  /** Refuses a load whose decade would carry too much. */
   private void loads(Plan plan) {
     LoadProperties box = bench.facts(RoleName.LOAD).map(RoleFacts::box).orElse(LoadProperties.NONE);
     plan.points().stream()

@@ -23,10 +23,7 @@ import millrace.sim.fault.FaultPlan;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
-/**
- * A bench that is open, real or simulated, with the file that describes it and the clock that runs
- * there.
- */
+/** An open bench, real or simulated, with its bench file and its clock. */
 public final class BenchSession implements AutoCloseable {
   private final String name;
   private final byte[] content;
@@ -68,7 +65,7 @@ public final class BenchSession implements AutoCloseable {
   }
 
   /**
-   * A bench on which a run is computed and not measured: nothing is said to any instrument.
+   * A bench for a run that is computed and not measured: nothing is sent to any instrument.
    *
    * @param name of its file
    * @param content of its file
@@ -83,7 +80,7 @@ public final class BenchSession implements AutoCloseable {
   }
 
   /**
-   * Where the links of a bench lead.
+   * The links of a bench: to instruments or to a recording.
    *
    * @param opener gives them
    * @param replayed true if a recording answers in place of the instruments
@@ -94,7 +91,7 @@ public final class BenchSession implements AutoCloseable {
         new Links(LinkOpener.recording(address -> LinkRecorder.NONE), false);
   }
 
-  /** A simulated bench in this process, in virtual time, on which nothing goes wrong. */
+  /** A simulated bench in this process, in virtual time, without faults. */
   public static BenchSession simulated(
       long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers) {
     return simulated(seed, clock, datasheet, drivers, SimulatedBenchSession.ONE);
@@ -122,13 +119,13 @@ public final class BenchSession implements AutoCloseable {
         SimulatedBenchSession.NAME, content, bench, simulation.time(), Optional.of(simulation));
   }
 
-  /** Whether the bench lives and dies with this process. */
+  /** Whether the bench exists only in this process. */
   public boolean ownProcess() {
     return simulation.isPresent() || replayed;
   }
 
   /**
-   * Takes the bench for this process alone until it is closed.
+   * Locks the bench for this process until it is closed.
    *
    * @throws millrace.fault.InstrumentException if another one has it, who is named
    */
@@ -139,8 +136,7 @@ public final class BenchSession implements AutoCloseable {
   }
 
   /**
-   * Takes the bench and asks every instrument who it is, before anything is written of a run that
-   * they may refuse.
+   * Locks the bench and identifies every instrument, before anything of the run is written.
    *
    * @throws millrace.fault.InstrumentException if another process has the bench, or an instrument
    *     does not answer or is another one
@@ -150,24 +146,24 @@ public final class BenchSession implements AutoCloseable {
     met = bench.identify();
   }
 
-  /** Who answered when the bench was met. */
+  /** The identities that answered when the bench was opened. */
   public Map<String, String> met() {
     return met;
   }
 
-  /** Who is there: as they were met, for the first who asks; later they are asked anew. */
+  /** The identities: those from the opening for the first call; later calls ask anew. */
   Map<String, String> identities() {
     Map<String, String> now = met.isEmpty() ? bench.identify() : met;
     met = Map.of();
     return now;
   }
 
-  /** Tells whoever finds the bench in use which run has it, and where that can be asked. */
+  /** Adds to the lock which run has the bench and where requests to it go. */
   void hold(Path logbook, long run, UUID uuid) {
     lock.ifPresent(l -> l.tell(BenchTakeover.running(logbook, run, uuid)));
   }
 
-  /** What the bench file is called. */
+  /** The name of the bench file. */
   public String name() {
     return name;
   }
@@ -187,7 +183,7 @@ public final class BenchSession implements AutoCloseable {
     return time;
   }
 
-  /** How the logbook remembers a simulation or a replay; empty for a real bench. */
+  /** How the logbook records a simulation or a replay; empty for a real bench. */
   public Optional<RunStart.Simulation> remembered() {
     if (simulation.isPresent()) {
       return Optional.of(new RunStart.Simulation(simulation.get().seed(), true));
@@ -197,7 +193,10 @@ public final class BenchSession implements AutoCloseable {
         : Optional.empty();
   }
 
-  /** The same; a bench whose instruments say that they are simulated is, whatever its file says. */
+  /**
+   * The same; a bench whose instruments identify themselves as simulated counts as simulated,
+   * whatever its file states.
+   */
   public Optional<RunStart.Simulation> remembered(Map<String, String> identities) {
     boolean says = identities.values().stream().anyMatch(i -> i.contains("SIMULATED"));
     return remembered()

@@ -20,9 +20,9 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * Everything that can make voltage on a bench: what the unit promises, what feeds it, what a
- * sequence asks for, what the bench file lets a supply be told. Which of them really reaches a
- * terminal is not for a program to guess, so that the highest counts everywhere.
+ * All sources of voltage on a bench: the unit itself, its supply, the settings in a sequence, the
+ * limit of a supply in the bench file. A program cannot know which of them reaches a terminal, so
+ * that the highest counts everywhere.
  *
  * @param sources all of them, the highest first
  */
@@ -47,12 +47,12 @@ public record BenchVoltageSources(List<Source> sources) {
         sources.stream().sorted(Comparator.comparingDouble(Source::volts).reversed()).toList();
   }
 
-  /** A voltage without what only a product left behind its sixth decimal. */
+  /** Rounds a voltage to six decimals. */
   static String print(double volts) {
     return QuantityText.print(Math.rint(volts * 1e6) / 1e6, Dimension.VOLTAGE);
   }
 
-  /** What a run of a plan can meet. */
+  /** The sources during a run of a plan. */
   public static BenchVoltageSources of(Plan plan, Datasheet sheet, BenchFile bench) {
     List<Source> all = new ArrayList<>(of(sheet, bench).sources());
     asked(plan, p -> p.conditions().supplyV().orElse(0), "the supply voltage asked for at ")
@@ -64,7 +64,7 @@ public record BenchVoltageSources(List<Source> sources) {
     return new BenchVoltageSources(all);
   }
 
-  /** What a unit can make that is connected to a bench, whatever is asked of it. */
+  /** The sources of a bench with a unit, whatever the plan. */
   public static BenchVoltageSources of(Datasheet sheet, BenchFile bench) {
     List<Source> all = new ArrayList<>();
     sheet
@@ -136,7 +136,7 @@ public record BenchVoltageSources(List<Source> sources) {
             + " a safety device.");
   }
 
-  /** Where a meter stands in the bench file whose input bears less. */
+  /** The place of a meter in the bench file whose input bears less. */
   record TooMuch(FilePlace place, String meter, double inputV) {}
 
   /** The meters whose input bears less than the highest of all. */

@@ -27,7 +27,7 @@ import millrace.run.production.FailedResult;
 import millrace.sequence.SequenceFile;
 import millrace.time.SystemClock;
 
-/** Runs the sequence on one board, keeps what it came to, and judges it. */
+/** Runs the sequence on one board, stores its results, and judges it. */
 public final class BoardRunner implements BoardTest {
   private final RunInputs inputs;
   private final BenchSession setting;
@@ -62,9 +62,7 @@ public final class BoardRunner implements BoardTest {
     return judged(new Night(inputs, setting, book, watched()).begin(order).run());
   }
 
-  /**
-   * Everybody who is there, and where the sequence asks for it one who ends it at the first fail.
-   */
+  /** All observers, with one that ends the test at the first fail if the sequence asks for it. */
   private OperatorAttendance watched() {
     if (inputs.loaded().sequence().production().firstFail() == SequenceFile.FirstFail.GO_ON) {
       return attendance;

@@ -15,7 +15,7 @@ public final class CautionConfirmation {
   private final boolean unattended;
 
   /**
-   * Cautions for whoever is there.
+   * Cautions at one console.
    *
    * @param console where they are shown
    * @param unattended true if nobody answers

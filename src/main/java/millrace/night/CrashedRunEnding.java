@@ -16,7 +16,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.watchdog.Watchdog;
 
-/** How a run ended that ended without goodbye. Stateless. */
+/** Describes how a run ended whose process died. Stateless. */
 public final class CrashedRunEnding {
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 

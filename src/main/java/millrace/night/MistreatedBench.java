@@ -3,12 +3,12 @@ package millrace.night;
 
 import millrace.terminal.Console;
 
-/** What a simulated bench saw that must never happen on a real one. */
+/** Reports events on a simulated bench that must never happen on a real one. */
 public final class MistreatedBench {
   private MistreatedBench() {}
 
   /**
-   * Says each of them, if there are any.
+   * Prints each of them.
    *
    * @param simulation the bench
    * @param console where it is said

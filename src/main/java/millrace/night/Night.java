@@ -38,7 +38,7 @@ import millrace.run.journal.RunContext;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 
-/** One run of a sequence on an open bench, from its first line in the logbook to its last. */
+/** One run of a sequence on an open bench, from its first row in the logbook to its last. */
 public final class Night {
   private final RunInputs inputs;
   private final BenchSession setting;
@@ -62,12 +62,12 @@ public final class Night {
     this.attendance = attendance;
   }
 
-  /** Begins a run and takes it to its end. */
+  /** Starts a run and carries it out to its end. */
   public RunOutcome begin(UnitUnderTest order) {
     return begin(List.of(order));
   }
 
-  /** Begins a run per unit, all in one chamber, and takes them to their end. */
+  /** Starts a run per unit, all in one chamber, and carries them out to their end. */
   public RunOutcome begin(List<UnitUnderTest> orders) {
     List<String> slots = UnitsInSlots.of(orders, setting.bench().file());
     Plan plan = plan(slots);
@@ -95,7 +95,7 @@ public final class Night {
     }
   }
 
-  /** Runs of one night know the first of them. */
+  /** The runs of one night store the number of the first. */
   private static RunStart together(
       RunStart start, List<UnitUnderTest> orders, Map<String, RunWriter> begun) {
     if (orders.size() < 2 || begun.isEmpty()) {
@@ -139,7 +139,7 @@ public final class Night {
     return facts.telling(plan.compute());
   }
 
-  /** Goes on with a run that was interrupted, and with those of the other units of its night. */
+  /** Resumes an interrupted run, and those of the other units of its night. */
   public RunOutcome resume(RunReader reader, boolean acceptChanged) {
     List<RunReader> night = nightOf(reader);
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
@@ -172,7 +172,7 @@ public final class Night {
     }
   }
 
-  /** Every run that was begun together with one. */
+  /** All runs that were started together with a given one. */
   private List<RunReader> nightOf(RunReader reader) {
     String first = together(reader);
     return logbook.runs(RunFilter.ALL).stream()
@@ -220,7 +220,7 @@ public final class Night {
     return voltages;
   }
 
-  /** A chamber that goes as fast as it likes. */
+  /** The warning about a chamber without a ramp. */
   private static Optional<String> slack(Bench bench) {
     return bench
         .in(RoleName.CHAMBER, Chamber.class)
@@ -231,7 +231,7 @@ public final class Night {
                     .formatted(bench.nameIn(RoleName.CHAMBER).orElseThrow()));
   }
 
-  /** What a person is warned of, for the logbook. */
+  /** The warnings to the person, for the logbook. */
   private List<String> warnings(Plan plan) {
     BenchFile bench = setting.bench().file();
     List<String> all = new ArrayList<>(overdue(inputs, setting));

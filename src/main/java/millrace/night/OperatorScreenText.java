@@ -144,7 +144,7 @@ public record OperatorScreenText(Tone tone, String shape, String word, List<Stri
       }
     }
 
-    /** By how much first, then the figures. */
+    /** The excess first, then the figures. */
     private static void shortfall(FailedResult s, List<String> lines) {
       String by =
           s.beyond() > 0

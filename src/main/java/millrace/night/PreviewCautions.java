@@ -29,12 +29,12 @@ import millrace.sequence.ReadingCount;
 import millrace.sequence.Schedule;
 import millrace.time.SystemClock;
 
-/** What a person should think of before a plan is run, and how much disk it takes. */
+/** Cautions before a plan is run, and the disk space that it takes. */
 public final class PreviewCautions {
-  /** Found by weighing logbooks of a million readings. */
+  /** Bytes per reading, from logbooks of a million readings. */
   private static final double BYTES_PER_READING = 110;
 
-  /** With its steps and incidents. */
+  /** Bytes per point, with its steps and incidents. */
   private static final double BYTES_PER_POINT = 700;
 
   /** Files, and the write-ahead log while the run goes on. */
@@ -74,7 +74,7 @@ public final class PreviewCautions {
   }
 
   /**
-   * Everything that a person should think of.
+   * All cautions.
    *
    * @param plan the plan
    * @param schedule how long it takes
@@ -134,7 +134,8 @@ public final class PreviewCautions {
   }
 
   /**
-   * What tells slow noise, where results over temperature need it (methods.md 5.10).
+   * The record over time from which slow noise is estimated, if results over temperature need one
+   * (methods.md 5.10).
    *
    * @param plan the plan
    * @param schedule how long it takes

@@ -17,9 +17,9 @@ import millrace.terminal.TypedLineReader;
 import millrace.terminal.Wrapped;
 
 /**
- * The production screens on a terminal: keyboard and scanner alone. An outcome is told in words, in
- * a shape and in tones that the colour-blind tell apart (blue and vermillion, of one another's
- * brightness no copies), and never by the tone alone.
+ * The production screens on a terminal: keyboard and scanner alone. An outcome is shown in words,
+ * by a shape and by two colours that colour-blind people can distinguish (blue and vermillion,
+ * which also differ in brightness), never by colour alone.
  */
 public final class ProductionScreens implements OperatorStation, OperatorPrompt {
   private static final int WIDTH = 78;

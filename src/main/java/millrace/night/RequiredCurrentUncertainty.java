@@ -41,7 +41,7 @@ public record RequiredCurrentUncertainty(BenchFile bench, Datasheet sheet) {
         : Optional.empty();
   }
 
-  /** What the current meter itself leaves open, where nobody asks for anything else. */
+  /** The uncertainty of the current meter itself, if nothing else is asked for. */
   private OptionalDouble statedA(double nominal) {
     return bench.facts(RoleName.CURRENT_METER).stream()
         .flatMap(f -> f.accuracy().stream())

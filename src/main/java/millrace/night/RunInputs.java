@@ -21,7 +21,7 @@ import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 
 /**
- * Sequence and datasheet of a run, as files and as what they mean.
+ * Sequence and datasheet of a run, as files and as parsed.
  *
  * @param files every file with what it is for, in the order of reading
  * @param datasheet what the unit promises
@@ -69,7 +69,7 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
   }
 
   /**
-   * The same for a sequence that stands in no file yet.
+   * The same for a sequence that is not in a file yet.
    *
    * @param name what its file would be called
    * @param sequence its text, without parts

@@ -8,12 +8,12 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
-/** Serial numbers against the pattern of the datasheet. */
+/** Checks serial numbers against the pattern of the datasheet. */
 public final class SerialNumberCheck {
   private SerialNumberCheck() {}
 
   /**
-   * Refuses one that is none.
+   * Refuses one that does not match.
    *
    * @param option where it was said
    */

@@ -19,7 +19,7 @@ import millrace.time.VirtualClock;
 
 /** The simulated bench of this process, with the bench file that goes with it. */
 public final class SimulatedBenchSession implements AutoCloseable {
-  /** What its bench file is called. */
+  /** The name of its bench file. */
   public static final String NAME = "simulated-bench.yaml";
 
   /** Where the unit sits when there is one. */
@@ -37,7 +37,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
   private final List<String> positions;
 
   /**
-   * Of what kind bench and units are.
+   * The kinds of bench and unit.
    *
    * @param bench the instruments
    * @param unit the unit at each position
@@ -140,7 +140,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return bench.unit(positions.get(0));
   }
 
-  /** What must never happen on a bench and did; empty after a good run. */
+  /** Events that must never happen on a bench; empty after a good run. */
   public List<String> mistreatments() {
     return bench.mistreatments();
   }

@@ -14,8 +14,8 @@ import millrace.run.control.RunObserver;
 import millrace.run.production.FailedResult;
 
 /**
- * Looks at what is known of a board each time that a range is done, and says that it is enough once
- * a limit of that range is not met.
+ * Assesses a board each time that a range is done, and ends its test once a limit of that range is
+ * not met.
  */
 final class StopAtFirstFail implements RunObserver {
   private final Logbook book;

@@ -20,7 +20,7 @@ import millrace.sequence.Schedule;
 import millrace.sequence.TemperatureInsertion;
 
 /**
- * What a run in the logbook is to do, made anew from the files that the logbook keeps of it.
+ * The plan of a run in the logbook, expanded again from the files that the logbook keeps of it.
  *
  * @param datasheet what its unit promises
  * @param bench its bench file

@@ -10,7 +10,7 @@ import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
 
-/** Which roles a task of a plan needs whatever its conditions are, and what for. */
+/** The roles that a task of a plan needs regardless of its conditions, with the reason. */
 final class TaskNeeds implements Task.Visitor<TaskNeeds.Needs> {
   private static final Needs METER =
       new Needs(Map.of(RoleName.CURRENT_METER, "reads the current"), List.of());

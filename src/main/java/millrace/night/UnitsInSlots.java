@@ -12,7 +12,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
-/** Which unit sits where. */
+/** Assigns units to slots. */
 public final class UnitsInSlots {
   private UnitsInSlots() {}
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What a night or a shift needs before it starts, and its start: inputs, what the bench must have
- * and may do, voltages, simulation, boards. Read {@link millrace.night.Night} first. Knows what it
- * wires together, and no command, option or exit code. One thread at a time.
+ * Prepares and starts a night or a shift: inputs, checks of the bench against the plan, voltages,
+ * simulation, boards. Read {@link millrace.night.Night} first. Knows what it wires together, and no
+ * command, option or exit code. One thread at a time.
  */
 @NullMarked
 package millrace.night;

@@ -188,7 +188,7 @@ public final class Runner {
     enough.ifPresent(why -> journal.incident(IncidentKind.SKIP, "the rest is left out: " + why));
   }
 
-  /** Whoever sets and reads by hand wants to know what for. */
+  /** A person who sets and reads by hand is told for which point. */
   private void tellPlace(PlannedPoint point, String before) {
     String here = RunPosition.of(point, plan.points().size());
     setting
@@ -197,7 +197,9 @@ public final class Runner {
         .at(before.isEmpty() ? here : before, point.conditions().temperatureDegC());
   }
 
-  /** Why a point is left out for what its unit did; empty if it is not. */
+  /**
+   * Why a point is skipped because of its unit, for example a failed trial lap; empty if it is not.
+   */
   private Optional<String> without(PlannedPoint point) {
     String slot = point.conditions().slot().orElse("");
     String visit = point.temperature().map(t -> stayOf(t.visit(), slot)).orElse("");
@@ -317,7 +319,7 @@ public final class Runner {
     }
   }
 
-  /** Of each unit and range the point whose current is watched while it soaks. */
+  /** The point of each unit and range whose current is watched during the soak. */
   private List<PlannedPoint> watched(int visit) {
     Map<String, PlannedPoint> first = new LinkedHashMap<>();
     for (PlannedPoint p : plan.points()) {
@@ -349,7 +351,7 @@ public final class Runner {
     return "failed";
   }
 
-  /** What was skipped before a resume too is in the logbook already. */
+  /** Points that were skipped before the resume are already in the logbook. */
   private void passOver(PlannedPoint point, String why) {
     if (setting.before().skipped().contains(point.key())) {
       skippedPoints++;
@@ -400,7 +402,7 @@ public final class Runner {
     }
   }
 
-  /** The logbook itself may be what failed; the safe state must be told all the same. */
+  /** The logbook itself may have failed; observers must still hear how the safe state ended. */
   private void note(String text) {
     try {
       journal.incident(IncidentKind.SAFE_STATE, text);

@@ -22,8 +22,8 @@ import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.Schedule;
 
 /**
- * The plan of a run that goes on. Whatever changes it is in the logbook first and counts then, so
- * that a run that is resumed has the same plan. Single-threaded.
+ * The plan of a run in progress. A change is written to the logbook before it takes effect, so that
+ * a resumed run has the same plan. Single-threaded.
  */
 final class RunningPlan implements RemoteRequestHandler.PlanRequests {
   private final RunContext setting;
@@ -44,12 +44,12 @@ final class RunningPlan implements RemoteRequestHandler.PlanRequests {
         changed.plan(), setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
   }
 
-  /** What is done, in order; it may change behind the point that is under way. */
+  /** The points in their order; those after the current one may still change. */
   List<PlannedPoint> points() {
     return changed.plan().points();
   }
 
-  /** The point at a place, from 0, which is under way from here on. */
+  /** The point at a place, from 0; it becomes the current one. */
   PlannedPoint at(int place) {
     this.place = place;
     return points().get(place);
@@ -99,7 +99,7 @@ final class RunningPlan implements RemoteRequestHandler.PlanRequests {
     change(PlanChange.Kind.ADD_TEMPERATURE, words, List.of(), asked.by());
   }
 
-  /** The stay that is under way at a point, else the next one. */
+  /** The stay at a temperature to which a point belongs, else the next one. */
   private static Optional<Integer> stay(Plan plan, PlannedPoint at) {
     return plan.points().stream()
         .skip(plan.placeOf(at))

@@ -46,10 +46,10 @@ import millrace.sequence.Task;
 
 /** Does what each kind of task asks for. Single-threaded. */
 final class TaskPerformer {
-  /** A step one way that is next to nothing, of the agreement that is asked for. */
+  /** A step that counts as no movement, as a share of the agreement that is asked for. */
   private static final double CREEP = 0.1;
 
-  /** Under which name a point keeps which check standard it read. */
+  /** The name under which a point stores which check standard was read. */
   private static final String STANDARD = "check standard";
 
   private final RunContext setting;
@@ -197,8 +197,8 @@ final class TaskPerformer {
   }
 
   /**
-   * Half of the readings, as many as all with the unit's leads exchanged, the other half: a drift
-   * that is even in time falls out as well (methods.md 1.4).
+   * Takes half of the readings, then all with the unit's leads exchanged, then the other half, so
+   * that a linear drift cancels as well (methods.md 1.4).
    */
   private Taken bothWays(PlannedPoint point, PointConditions conditions) {
     ReadingRule rule = point.rules().readings();
@@ -225,7 +225,10 @@ final class TaskPerformer {
         doubt.map(PlausibilityCheck.Doubt::text).or(() -> stayTrouble).or(taken::trouble));
   }
 
-  /** Writes a point down whose current was on, and ends the run where all of it is gone. */
+  /**
+   * Stores a point that was measured with the source on, and ends the run if no current flows any
+   * more.
+   */
   private Point live(
       BegunPoint begun,
       PointConditions conditions,
@@ -245,7 +248,10 @@ final class TaskPerformer {
     return BegunPoint.of(point, kind, journal.elapsed());
   }
 
-  /** Each standard that is asked for, with a zero of its own just before (methods.md 2.7). */
+  /**
+   * Reads each check standard that is asked for, with a zero of its own just before (methods.md
+   * 2.7).
+   */
   private List<Point> checkStandards(PlannedPoint point, Task.CheckStandard task) {
     Map<String, BenchFile.Standard> standards = setting.bench().file().standards();
     List<Point> points = new ArrayList<>();
@@ -328,7 +334,10 @@ final class TaskPerformer {
     return points;
   }
 
-  /** While the unit still comes to temperature its current tells the knee, and nothing else. */
+  /**
+   * While the unit is still settling in temperature its current serves to find the knee and nothing
+   * else.
+   */
   private static PointKind kneeKind(PlannedPoint point) {
     boolean soaks = point.temperature().filter(TemperatureRule::soaking).isPresent();
     return soaks ? PointKind.KNEE : PointKind.MEASURE;

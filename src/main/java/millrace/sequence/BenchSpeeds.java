@@ -4,11 +4,11 @@ package millrace.sequence;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * How fast a bench goes: what a schedule needs to know of it. Immutable.
+ * How fast a bench is: what a schedule needs to know of it. Immutable.
  *
  * @param lineHz line frequency, Hz, above 0, for integration times
- * @param mostKPerS the fastest ramp that its chamber is told, K/s, above 0; infinite where nothing
- *     bounds it
+ * @param mostKPerS the fastest ramp that its chamber is set to, K/s, above 0; infinite where
+ *     nothing bounds it
  */
 public record BenchSpeeds(double lineHz, double mostKPerS) {
   /** Checks the ranges. */
@@ -21,7 +21,7 @@ public record BenchSpeeds(double lineHz, double mostKPerS) {
   }
 
   /**
-   * What the chamber is told at a temperature.
+   * The ramp that the chamber is set to for a temperature.
    *
    * @param rule how the sequence has it stayed at
    * @return K/s, above 0; infinite for as fast as it can

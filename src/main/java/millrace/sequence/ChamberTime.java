@@ -12,23 +12,23 @@ import millrace.quantity.TimeSpanSeconds;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * How long moves and soaks take, estimated: air that trails its ramp, a unit that follows the air
- * with the datasheet's time constant, overshoot included, until what it lacks is worth less than
- * what is asked. A good unit is taken to have a third of the promised temperature coefficient.
- * Immutable.
+ * Estimates how long moves and soaks take: the air lags behind its ramp and overshoots, the unit
+ * follows the air with the datasheet's time constant, and the soak ends when the remaining change
+ * of the current is below what is asked. A good unit is assumed to have a third of the promised
+ * temperature coefficient. Immutable.
  *
  * @param tauS thermal time constant of the unit, s, above 0
  * @param rampKPerS of the chamber, K/s, above 0
- * @param nearK from here on the unit is at temperature, K, above 0
+ * @param nearK the unit is at temperature within this distance, K, above 0
  * @param leastS the shortest soak, s
  * @param mostS the longest soak, s
  */
 public record ChamberTime(
     double tauS, double rampKPerS, double nearK, double leastS, double mostS) {
-  /** A knee is looked for no further from the temperature that it is told for, K. */
+  /** A knee is searched for within this distance from its temperature, K. */
   public static final double KNEE_WITHIN_K = 3;
 
-  /** Counts where the datasheet names no thermal time constant. */
+  /** Used if the datasheet states no thermal time constant. */
   private static final double USUAL_TAU_S = 600;
 
   private static final double USUAL_RAMP_K_PER_S = 2.0 / 60;
@@ -37,22 +37,22 @@ public record ChamberTime(
   private static final double AIR_S = 240;
   private static final double STEP_S = 5;
 
-  /** What a controller has wound up at the end of a ramp, over how far the air is behind. */
+  /** The integral part of a controller at the end of a ramp, relative to the lag of the air. */
   private static final double DRIVE = 1.75;
 
   private static final double DRIVEN_FROM_K = 10;
 
-  /** What noise adds to what is left is taken off what is asked. */
+  /** The share of the criterion that noise uses up. */
   private static final double ROOM = 0.85;
 
-  /** The last range turns good, and stays so for two minutes of looks. */
+  /** The last range must meet the criterion for two minutes. */
   private static final double CONFIRM_S = 180;
 
-  /** Without a move a unit still warms up. */
+  /** A unit warms up even if the chamber does not move. */
   private static final double WARM_UP_TAUS = 1.4;
 
   /**
-   * What a stay of a plan takes with a unit of a kind.
+   * The times of one stay of a plan with a unit of a kind.
    *
    * @param rule how the stay is soaked
    * @param sheet what the unit promises
@@ -109,7 +109,7 @@ public record ChamberTime(
     return Math.min(Math.max(leastS, settled + CONFIRM_S), Math.max(mostS, leastS));
   }
 
-  /** From setting the chamber until a unit is within some kelvin of where it goes, s. */
+  /** From setting the chamber until a unit is within some kelvin of its final temperature, s. */
   double withinS(double fromDegC, double toDegC, double kelvin) {
     return nearS(Math.abs(toDegC - fromDegC), kelvin);
   }
@@ -124,7 +124,7 @@ public record ChamberTime(
     return t;
   }
 
-  /** Air that trails its ramp, and is driven some 2 K beyond the setpoint at the ramp's end. */
+  /** Air that lags behind its ramp, and overshoots the set point by some 2 K. */
   private double airK(double size, double t) {
     double rampS = size / rampKPerS;
     if (t <= rampS) {

@@ -33,7 +33,7 @@ public record ChangeCount(int temperatures, int slots, int ranges, int leastRang
         leastRanges(plan.points()));
   }
 
-  /** Points that are of no unit or in no range change nothing. */
+  /** Points without a unit or a range count as no change. */
   private static int changes(
       List<PlannedPoint> points, Function<PlannedPoint, Optional<String>> what) {
     List<String> visited = points.stream().flatMap(p -> what.apply(p).stream()).toList();
@@ -62,7 +62,9 @@ public record ChangeCount(int temperatures, int slots, int ranges, int leastRang
     return least + needed(here, before);
   }
 
-  /** One fewer where a range is shared with the stay before, or nothing was before. */
+  /**
+   * One change fewer if the first range is that of the stay before, or if there is no stay before.
+   */
   private static int needed(Set<String> here, Set<String> before) {
     boolean free = before.isEmpty() || here.stream().anyMatch(before::contains);
     return Math.max(0, here.size() - (free ? 1 : 0));

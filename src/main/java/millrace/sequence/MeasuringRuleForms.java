@@ -107,7 +107,7 @@ final class MeasuringRuleForms {
         map);
   }
 
-  /** The same for steps that say how readings are taken in another way. */
+  /** The same without the key for readings, for steps that state readings by a key of their own. */
   static MeasuringRuleOverrides of(Reading readings, YamlKeys map) {
     return new MeasuringRuleOverrides(
         readings,

@@ -7,8 +7,8 @@ import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.MeasuringRules.SettleRule;
 
 /**
- * What one place of a sequence says of readings, settling and failure. What it leaves open is taken
- * from what stands around it; the innermost word counts.
+ * What one place of a sequence states of readings, settling and failure. What it does not state is
+ * taken from the steps around it; the innermost statement counts.
  *
  * @param readings how many readings, how long
  * @param settle when the first is taken
@@ -16,12 +16,12 @@ import millrace.sequence.MeasuringRules.SettleRule;
  */
 public record MeasuringRuleOverrides(
     Reading readings, Settle settle, Optional<OnFailure> onFailure) {
-  /** Nothing said. */
+  /** Nothing stated. */
   public static final MeasuringRuleOverrides NONE =
       new MeasuringRuleOverrides(Reading.NONE, Settle.NONE, Optional.empty());
 
   /**
-   * Words about readings.
+   * Statements about readings.
    *
    * @param count the number, or the least number if an uncertainty is asked for
    * @param lineCycles integration time of each, in cycles of the line
@@ -37,7 +37,7 @@ public record MeasuringRuleOverrides(
       Optional<Integer> most,
       Optional<Integer> voltages,
       Optional<Boolean> reversal) {
-    /** Nothing said. */
+    /** Nothing stated. */
     public static final Reading NONE =
         new Reading(
             Optional.empty(),
@@ -47,7 +47,7 @@ public record MeasuringRuleOverrides(
             Optional.empty(),
             Optional.empty());
 
-    /** Checks what does not depend on anything around. */
+    /** Checks what does not depend on the steps around. */
     public Reading {
       if (count.isPresent() && most.isPresent() && most.get() < count.get()) {
         throw new IllegalArgumentException(
@@ -71,7 +71,7 @@ public record MeasuringRuleOverrides(
   }
 
   /**
-   * Words about settling.
+   * Statements about settling.
    *
    * @param waitS fixed wait, s
    * @param withinRatio how near successive readings must be, of the nominal current
@@ -79,7 +79,7 @@ public record MeasuringRuleOverrides(
    */
   public record Settle(
       Optional<Double> waitS, Optional<Double> withinRatio, Optional<Double> atMostS) {
-    /** Nothing said. */
+    /** Nothing stated. */
     public static final Settle NONE =
         new Settle(Optional.empty(), Optional.empty(), Optional.empty());
 
@@ -92,12 +92,12 @@ public record MeasuringRuleOverrides(
   }
 
   /**
-   * What counts here.
+   * The rules that apply here.
    *
    * @param base what counts around it
-   * @return these words, and where they say nothing, the base
-   * @throws IllegalArgumentException if the two do not go together, such as more readings at least
-   *     than at most
+   * @return these statements, completed from the base
+   * @throws IllegalArgumentException if the two contradict each other, such as a least number of
+   *     readings above the most
    */
   public MeasuringRules over(MeasuringRules base) {
     return new MeasuringRules(

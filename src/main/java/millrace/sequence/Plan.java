@@ -15,7 +15,7 @@ import millrace.fault.FilePlace;
  *
  * @param title what the sequence is called
  * @param compute the results that are wanted; empty for all that the readings give
- * @param points what is done, in order; keys are unique
+ * @param points the points in their order; keys are unique
  */
 public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint> points) {
   /** Copies the collections. */
@@ -27,8 +27,8 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
   /**
    * One point, or a task without readings.
    *
-   * @param number what people call it: its place in the order, from 1; what was added later comes
-   *     after all others, so that no number changes
+   * @param number the number that people use: its place in the order, from 1; points that are added
+   *     later come after all others, so that no number changes
    * @param key its stable name
    * @param path the keys of the sweeps around it, outermost first
    * @param task what is done
@@ -58,7 +58,7 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
    * @param visit which stay of the run it is, counted over all temperatures, from 0
    * @param rampKPerS fastest change, K/s; infinite for as fast as the chamber can
    * @param soak when the unit counts as being there
-   * @param soaking true for what is done while the unit still comes to temperature
+   * @param soaking true for points that are taken while the unit is still soaking
    */
   public record TemperatureRule(
       int visit, double rampKPerS, MeasuringRules.SoakRule soak, boolean soaking) {
@@ -68,7 +68,7 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
   }
 
   /**
-   * Where a point stands.
+   * The place of a point.
    *
    * @param point one of the plan's
    * @return how many come before it

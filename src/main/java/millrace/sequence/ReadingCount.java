@@ -3,9 +3,9 @@ package millrace.sequence;
 
 import millrace.sequence.Plan.PlannedPoint;
 
-/** About how many readings a point of a plan comes to, for the room that they take. */
+/** Estimates the number of readings of a point, and so the disk space that they take. */
 public final class ReadingCount {
-  /** Beside each current, which has a voltage: what is around it, once per point. */
+  /** Readings of the surroundings per point, beside those of current and voltage. */
   private static final int OF_SURROUNDINGS = 6;
 
   private ReadingCount() {}

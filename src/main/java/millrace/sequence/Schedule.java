@@ -17,18 +17,18 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * How long a plan will take, by part: moves of the chamber, soaks, settling, integration. An
- * estimate from usual figures, for preview and for the time left; what is done while it soaks takes
- * no time of its own unless it takes longer than the soak. Immutable.
+ * estimate from usual figures, for preview and for the time left. Points that are taken during a
+ * soak take no time of their own unless they take longer than the soak. Immutable.
  */
 public final class Schedule {
-  /** A meter takes a zero of its own beside each reading. */
+  /** Autozero: a meter takes a zero of its own with each reading. */
   private static final double INTEGRATIONS = 2;
 
   private static final double PER_READING_S = 0.01;
   private static final double PER_CHANGE_S = 0.1;
   private static final double TRIAL_STOP_S = 0.8;
 
-  /** One look at one unit that soaks. */
+  /** The time of one look at one unit that soaks. */
   private static final double LOOK_S = 2.5;
 
   private final Datasheet datasheet;
@@ -37,7 +37,7 @@ public final class Schedule {
   private final Map<Integer, Double> leftFromS = new HashMap<>();
   private @Nullable PointConditions before;
 
-  /** What the points so far take, s. */
+  /** The time of the points so far, s. */
   private double soFarS;
 
   private Schedule(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
@@ -87,7 +87,7 @@ public final class Schedule {
   }
 
   /**
-   * What is done while it soaks.
+   * The points that are taken during a soak.
    *
    * @param allS all of it, s
    * @param kneesS searches for the knee, with the looks at the units between them, s
@@ -103,7 +103,7 @@ public final class Schedule {
         1, plan.points().stream().flatMap(p -> p.conditions().slot().stream()).distinct().count());
   }
 
-  /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
+  /** Adds move and soak of a stay; returns the part of them in which no points are taken, s. */
   private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
     ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, benchSpeeds);
     double degC = point.conditions().temperatureDegC().orElseThrow();
@@ -146,7 +146,7 @@ public final class Schedule {
       return parts;
     }
 
-    /** After it the loop is not as a measurement left it. */
+    /** After it the loop is no longer as the last measurement left it. */
     private Map<String, Double> disturbing(int loads, boolean both) {
       before = null;
       return readings(loads, true, both);
@@ -219,13 +219,13 @@ public final class Schedule {
         || !now.setA().equals(last.setA());
   }
 
-  /** A search halves the way from its last load on the plateau to the highest. */
+  /** A search bisects between its last load on the plateau and the highest. */
   private int loads(PlannedPoint point, Task.FindKnee knee) {
     double fullV = datasheet.complianceVoltageV(point.conditions().range().orElse("")).orElse(10.0);
     return knee.expectedLoads(fullV);
   }
 
-  /** Both: current and voltage. */
+  /** Current and voltage together. */
   private double integrate(PlannedPoint point, boolean both) {
     ReadingRule rule = point.rules().readings();
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);

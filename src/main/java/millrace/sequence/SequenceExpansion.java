@@ -25,7 +25,7 @@ import millrace.quantity.QuantityText;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 
-/** Turns a sequence into the points that are done for one datasheet. Single-threaded. */
+/** Expands a sequence into the points that are measured for one datasheet. Single-threaded. */
 public final class SequenceExpansion {
   /** The most points that a sequence may come to. */
   public static final int MOST_POINTS = 200_000;
@@ -51,7 +51,8 @@ public final class SequenceExpansion {
    * @param datasheet the datasheet of the units
    * @param slots the slots of the bench that are filled; empty for one unit without slots
    * @return the plan
-   * @throws millrace.fault.BadInputException if the two do not fit, with every fault found
+   * @throws millrace.fault.BadInputException if sequence and datasheet do not fit each other, with
+   *     every fault found
    */
   public static Plan expand(SequenceFile sequence, Datasheet datasheet, List<String> slots) {
     SequenceExpansion expansion = new SequenceExpansion(datasheet, slots);
@@ -73,7 +74,7 @@ public final class SequenceExpansion {
     step.accept(new EachStep(scope)).run();
   }
 
-  /** What is done for each kind of step. */
+  /** Expands each kind of step. */
   private final class EachStep implements Step.Visitor<Runnable> {
     private final StepScope scope;
 
@@ -126,7 +127,7 @@ public final class SequenceExpansion {
     }
   }
 
-  /** What is done for each kind of sweep. */
+  /** Expands each kind of sweep. */
   private final class EachSweep implements SweepVariable.Visitor<Runnable> {
     private final Step.Sweep step;
     private final StepScope scope;
@@ -311,7 +312,10 @@ public final class SequenceExpansion {
     }
   }
 
-  /** What decides the current stands around loads by voltage, since they follow from it. */
+  /**
+   * Range and set current must be outside a sweep of loads by voltage, since these loads follow
+   * from the current.
+   */
   private boolean refusedInside(Step.Sweep step, StepScope scope) {
     boolean byVoltage = scope.conditions().terminalVoltageV().isPresent();
     if (byVoltage) {

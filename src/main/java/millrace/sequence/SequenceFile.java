@@ -12,7 +12,7 @@ import millrace.evidence.ResultQuantity;
  * @param title what it is called
  * @param compute the results that are wanted; empty for all that the readings give
  * @param production how boards are tested by it
- * @param rules what it says of readings, settling and failure for all of its steps
+ * @param rules the rules of readings, settling and failure for all of its steps
  * @param steps what is done, in order
  */
 public record SequenceFile(

@@ -16,9 +16,11 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
-/** Puts parts in where a sequence names them; each file is read once. Single-threaded. */
+/**
+ * Replaces the parts that a sequence names by their steps; each file is read once. Single-threaded.
+ */
 final class SequencePartInclusion {
-  /** How many parts a sequence may name, each counted as often as it is put in. */
+  /** How many parts a sequence may include, each counted as often as it is included. */
   static final int MOST = 1000;
 
   private final Function<Path, byte[]> source;
@@ -29,7 +31,7 @@ final class SequencePartInclusion {
   private int putIn;
 
   /**
-   * Puts parts in.
+   * Includes the parts.
    *
    * @param form how a sequence is written
    * @param source gives the bytes of a file
@@ -42,7 +44,7 @@ final class SequencePartInclusion {
     this.files = files;
   }
 
-  /** Reads a file with everything that it names. */
+  /** Reads a file with the parts that it names. */
   SequenceFile load(Path path) {
     Path same = path.normalize();
     SequenceFile file = read.get(same);
@@ -63,7 +65,7 @@ final class SequencePartInclusion {
     return steps.stream().map(step -> step.accept(whole)).toList();
   }
 
-  /** A step with the parts inside it put in. */
+  /** A step with the parts inside it included. */
   private final class Whole implements Step.Visitor<Step>, SweepVariable.Visitor<SweepVariable> {
     private final Path from;
 
@@ -88,7 +90,7 @@ final class SequencePartInclusion {
 
     @Override
     public Step group(Step.Group step) {
-      return step; // made here, of a file that is whole already
+      return step; // made here, from a file that was included completely
     }
 
     @Override
@@ -123,7 +125,7 @@ final class SequencePartInclusion {
     }
   }
 
-  /** What is said where a part is named counts more than what the part says at its head. */
+  /** Rules at the place where a part is named override those at the head of the part. */
   private Step group(Step.Part part, Path from) {
     Path path = resolved(part, from);
     refuseCycle(part.place(), path.normalize());

@@ -14,7 +14,7 @@ public sealed interface Step {
   FilePlace place();
 
   /**
-   * Hands itself to what deals with its kind.
+   * Calls the method for its kind (visitor).
    *
    * @param visitor has a way for every kind
    * @param <R> what comes of it
@@ -23,7 +23,8 @@ public sealed interface Step {
   <R> R accept(Visitor<R> visitor);
 
   /**
-   * A way for every kind of step: a new kind does not compile where one is wanting.
+   * One method per kind of step, so that a new kind does not compile until every visitor handles
+   * it.
    *
    * @param <R> what comes of it
    */
@@ -62,7 +63,7 @@ public sealed interface Step {
   }
 
   /**
-   * Goes through the values of a condition, and does its steps at each.
+   * Sets a condition to one value after another, and does its steps at each.
    *
    * @param place where it stands
    * @param over which condition, which values

@@ -13,7 +13,7 @@ import millrace.evidence.SweepDirection;
 import millrace.quantity.Dimension;
 import millrace.sequence.MeasuringRules.SoakRule;
 
-/** How steps are written: a map told by one of its keys, or a word alone. */
+/** How steps are written: a map whose kind follows from one of its keys, or a word alone. */
 final class StepForms {
   private StepForms() {}
 
@@ -50,7 +50,7 @@ final class StepForms {
         list -> list.size() == 1 && list.get(0).value().equals("all") ? List.of() : list);
   }
 
-  /** A sweep that has nothing to say beside its values. */
+  /** A sweep without keys beside its values. */
   private static <V> YamlForm<Step> sweep(
       String key, YamlForm<V> form, Function<V, SweepVariable> make) {
     return YamlMapForm.of(

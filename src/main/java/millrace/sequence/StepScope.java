@@ -9,12 +9,12 @@ import millrace.evidence.PointConditions;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * What the steps around a step have settled.
+ * The conditions and rules that the steps around a step have set.
  *
  * @param path the key of each sweep around it by what it goes through, outermost first
  * @param conditions what they set
  * @param temperature how the temperature is reached; empty where none is asked for
- * @param rules what counts of readings, settling and failure
+ * @param rules the rules of readings, settling and failure that apply
  */
 record StepScope(
     Map<String, String> path,

@@ -82,7 +82,9 @@ final class SweepValueForms {
     return List.copyOf(values);
   }
 
-  /** Without the last digits of the arithmetic, so that 0.7 does not become 0.7000000000000001. */
+  /**
+   * Rounds off the last digits of the arithmetic, so that 0.7 does not become 0.7000000000000001.
+   */
   static double tidy(double value) {
     return new BigDecimal(value).round(DIGITS).doubleValue();
   }

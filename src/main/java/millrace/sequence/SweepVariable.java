@@ -6,7 +6,7 @@ import java.util.Optional;
 import millrace.document.LocatedValue;
 import millrace.evidence.SweepDirection;
 
-/** What a sweep goes through. */
+/** The condition that a sweep varies. */
 public sealed interface SweepVariable {
   /**
    * The condition in words, for messages.
@@ -16,7 +16,7 @@ public sealed interface SweepVariable {
   String inWords();
 
   /**
-   * Hands itself to what deals with its kind.
+   * Calls the method for its kind (visitor).
    *
    * @param visitor has a way for every kind
    * @param <R> what comes of it
@@ -25,7 +25,8 @@ public sealed interface SweepVariable {
   <R> R accept(Visitor<R> visitor);
 
   /**
-   * A way for every kind of sweep: a new kind does not compile where one is wanting.
+   * One method per kind of sweep, so that a new kind does not compile until every visitor handles
+   * it.
    *
    * @param <R> what comes of it
    */
@@ -85,7 +86,7 @@ public sealed interface SweepVariable {
    * @param temperatureDegC the setpoints, degC, in order
    * @param rampKPerS fastest change, K/s, above 0; empty for as fast as the chamber can
    * @param soak when the unit counts as being there
-   * @param meanwhile what is done while the unit comes to temperature, in order
+   * @param meanwhile the steps that are done during the soak, in order
    */
   record Temperatures(
       List<Double> temperatureDegC,

@@ -9,30 +9,30 @@ import millrace.evidence.PointKind;
 import millrace.evidence.part.AskedPartValue;
 import millrace.quantity.NumberText;
 
-/** What is done at a point. */
+/** What is measured or done at a point. */
 public sealed interface Task {
-  /** A search for the knee stops at about as many loads, a trial lap at as many in each range. */
+  /** The usual number of loads of a search for the knee, and of a trial lap in each range. */
   int STOPS = 8;
 
-  /** As fast as a meter goes on by itself, s. */
+  /** The time of a reading of a meter that runs freely, s. */
   double FASTEST_S = 0.2;
 
   /**
-   * What kind of point it makes.
+   * The kind of its point.
    *
    * @return the kind; empty for tasks that take no readings
    */
   Optional<PointKind> kind();
 
   /**
-   * What it is called in the key of a point.
+   * Its name in the key of a point.
    *
    * @return a short word; empty text for a plain measurement
    */
   String word();
 
   /**
-   * What else of it counts where it stands.
+   * Its other properties that decide where it may be placed.
    *
    * @return its traits
    */
@@ -58,7 +58,7 @@ public sealed interface Task {
   }
 
   /**
-   * Hands itself to what deals with its kind.
+   * Calls the method for its kind (visitor).
    *
    * @param visitor has a way for every kind
    * @param <R> what comes of it
@@ -66,26 +66,32 @@ public sealed interface Task {
    */
   <R> R accept(Visitor<R> visitor);
 
-  /** What tasks have in common beside their kind of point. */
+  /** Properties that tasks share beside their kind of point. */
   enum Trait {
-    /** It reads the unit into loads; its current tells whether the unit has come to temperature. */
+    /**
+     * It reads the unit into loads; its current shows whether the unit has settled in temperature.
+     */
     LOADED_UNIT,
-    /** What it finds hardly depends on the temperature of the unit. */
+    /** Its result hardly depends on the temperature of the unit. */
     WHILE_SOAKING,
-    /** While the unit soaks, it waits until the temperature is near. */
+    /** During a soak it waits until the temperature is near. */
     NEAR,
-    /** It stands inside a range. */
+    /** It must be placed inside a range. */
     IN_A_RANGE,
-    /** It sets loads by itself, and stands outside of them. */
+    /** It sets loads by itself, and must not be placed inside a sweep of loads. */
     OUTSIDE_LOADS,
-    /** It stands inside loads above 0 ohm. */
+    /** It must be placed inside loads above 0 ohm. */
     AT_A_RESISTOR,
-    /** It goes through all ranges and loads by itself, and stands outside of them. */
+    /**
+     * It goes through all ranges and loads by itself, and must not be placed inside a sweep of
+     * them.
+     */
     THROUGH_ALL
   }
 
   /**
-   * A way for every kind of task: a new kind does not compile where one is wanting.
+   * One method per kind of task, so that a new kind does not compile until every visitor handles
+   * it.
    *
    * @param <R> what comes of it
    */
@@ -163,7 +169,7 @@ public sealed interface Task {
    * @param name its name in the bench file, or {@link #ALL}
    */
   record CheckStandard(String name) implements Task {
-    /** Every standard of the bench; a bench without any passes over it. */
+    /** Every standard of the bench; skipped on a bench without any. */
     public static final String ALL = "all";
 
     /**
@@ -209,7 +215,7 @@ public sealed interface Task {
    * @param highestShare the highest load tried, as a share of the datasheet's compliance voltage
    */
   record FindKnee(double resolutionV, double highestShare) implements Task {
-    /** Where the first loads lie, which give the line of the plateau: shares of the highest. */
+    /** The first loads, which determine the line of the plateau: shares of the highest. */
     public static final List<Double> PLATEAU_SHARES = List.of(0.1, 0.4, 0.7);
 
     /** To 50 mV, up to 130 %. */
@@ -274,8 +280,8 @@ public sealed interface Task {
    * @param forS how long, s, above 0; empty: as long as the run has taken until then
    * @param everyS from one to the next, s, 0 for as fast as the meter can
    * @param fromPowerOn true if the source is switched on just before
-   * @param withinS it is passed over unless it ends so long after the start of the run, s; empty:
-   *     it is always taken
+   * @param withinS it is skipped unless it ends within this time from the start of the run, s;
+   *     empty: it is always taken
    */
   record Watch(Optional<Double> forS, double everyS, boolean fromPowerOn, Optional<Double> withinS)
       implements Task {
@@ -387,13 +393,13 @@ public sealed interface Task {
   }
 
   /**
-   * A short look at ambient before the chamber moves: every range, highest load, polarity.
+   * A short check at ambient before the chamber moves: every range, highest load, polarity.
    *
    * @param asksSlots whether a person is asked to switch one of several units off after another, so
    *     that swapped slots show
    */
   record TrialLap(boolean asksSlots) implements Task {
-    /** Nobody is asked. */
+    /** No person is asked. */
     static final TrialLap USUAL = new TrialLap(false);
 
     @Override

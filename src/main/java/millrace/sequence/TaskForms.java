@@ -58,7 +58,7 @@ final class TaskForms {
     return tasks;
   }
 
-  /** A task whose key says how readings are taken; {@code measure: {count: 20}}. */
+  /** A task whose key states how readings are taken; {@code measure: {count: 20}}. */
   private static YamlForm<Step> counted(String key, Task task) {
     return YamlMapForm.of(
         "the step '" + key + "'",

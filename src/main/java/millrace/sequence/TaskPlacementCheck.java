@@ -9,7 +9,7 @@ import millrace.evidence.PointConditions;
 import millrace.fault.InputFault;
 import millrace.sequence.Plan.TemperatureRule;
 
-/** Tells why a task cannot stand where it stands. */
+/** Tells why a task cannot be placed where it is. */
 final class TaskPlacementCheck {
   private final Step.Do step;
   private final PointConditions conditions;

@@ -10,7 +10,7 @@ import millrace.quantity.QuantityText;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 
-/** Puts one more temperature into a plan: all that is done at one stay is done there too. */
+/** Inserts one more temperature into a plan, with all points of one of its stays. */
 public final class TemperatureInsertion {
   private final Plan plan;
   private final double degC;
@@ -35,7 +35,7 @@ public final class TemperatureInsertion {
    *
    * @param plan the plan
    * @param degC the temperature, degC
-   * @param stay the stay that it comes after and is like, see {@link TemperatureRule#visit}
+   * @param stay the stay that is copied; the new one follows it, see {@link TemperatureRule#visit}
    * @return a plan with the same keys and those of the added points
    * @throws IllegalArgumentException if there is no such stay
    */

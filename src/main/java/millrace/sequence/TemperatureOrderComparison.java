@@ -8,9 +8,9 @@ import java.util.TreeSet;
 import millrace.datasheet.Datasheet;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** The temperatures of a plan in other orders, and how long moves and soaks would take then. */
+/** Compares orders of the temperatures of a plan by the time of moves and soaks. */
 public final class TemperatureOrderComparison {
-  /** Beyond so many stays orders are not gone through. */
+  /** With more stays than this, orders are not enumerated. */
   private static final int MOST_STAYS = 9;
 
   private final ChamberTime chamber;
@@ -47,9 +47,9 @@ public final class TemperatureOrderComparison {
    * @param plan the plan
    * @param datasheet gives the thermal time constant and the promised temperature coefficient
    * @param benchSpeeds how fast the bench goes
-   * @return as written first; the shortest one that begins and ends alike and, if the written one
-   *     does, goes into the heat before the cold; each temperature once, rising. Empty with fewer
-   *     than three stays.
+   * @return first the order as written; then the shortest one that begins and ends at the same
+   *     temperatures and, if the written one does, goes to the hot end before the cold one; last,
+   *     each temperature once, rising. Empty with fewer than three stays.
    */
   public static List<Order> of(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
     List<Double> written = plan.stays();

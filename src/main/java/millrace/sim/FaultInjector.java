@@ -17,14 +17,14 @@ import millrace.sim.truth.SimulatedClimate;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
-/** Decides at each line whether something goes wrong with it. Thread-safe. */
+/** Decides for each line whether a fault affects it. Thread-safe. */
 final class FaultInjector {
   private final TimeSource time;
   private final List<Pending> pending = new ArrayList<>();
   private final Map<String, Integer> questions = new HashMap<>();
   private final List<StruckSimFault> struck = new ArrayList<>();
 
-  /** A fault that has not spoilt all that it will. */
+  /** A fault that will affect more replies. */
   private static final class Pending {
     private final SimFault fault;
     private int left;
@@ -49,7 +49,7 @@ final class FaultInjector {
     }
   }
 
-  /** On a bench that is rebuilt in the middle of a night: what had struck does not strike again. */
+  /** Used when a bench is rebuilt in the middle of a night: earlier faults do not occur again. */
   private boolean isOver(SimFault fault) {
     boolean once = !fault.kind().befallsBench() || fault.kind() == SimFault.Kind.CLOCK_JUMP;
     return once
@@ -99,7 +99,7 @@ final class FaultInjector {
     };
   }
 
-  /** A dead unit stays dead, a clock that jumped is not put right. */
+  /** A dead unit stays dead, and a clock that jumped is not corrected. */
   private static void end(
       SimFault fault,
       SimulatedClimate climate,
@@ -135,7 +135,7 @@ final class FaultInjector {
     }
   }
 
-  /** One more that will spoil replies. */
+  /** Adds a fault that affects replies. */
   synchronized void add(SimFault fault) {
     if (fault.kind().befallsBench()) {
       throw new IllegalArgumentException(
@@ -144,7 +144,7 @@ final class FaultInjector {
     pending.add(new Pending(fault));
   }
 
-  /** The fault that spoils this line's reply, if any. */
+  /** The fault that affects the reply to this line, if any. */
   synchronized Optional<SimFault> strikes(String instrument, String line, Optional<String> reply) {
     int number = questions.merge(instrument, 1, Integer::sum);
     for (Iterator<Pending> all = pending.iterator(); all.hasNext(); ) {
@@ -169,7 +169,7 @@ final class FaultInjector {
     return time.elapsed().compareTo(((SimFault.AtTime) fault.when()).elapsed()) >= 0;
   }
 
-  /** Some faults wait for a line that they can spoil. */
+  /** Some faults wait for a line that they can affect. */
   private static boolean fits(SimFault fault, String line, Optional<String> reply) {
     return switch (fault.kind()) {
       case OVERLOAD, NOT_A_NUMBER, DECIMAL_COMMA, WILD_READING ->

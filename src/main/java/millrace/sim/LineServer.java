@@ -24,7 +24,7 @@ final class LineServer implements AutoCloseable {
   private static final int MOST_BYTES = 65_536;
   private static final int BACKLOG = 16;
 
-  /** Who is spoken to here, and what goes wrong with it. */
+  /** The instrument that is served here, with its faults. */
   record Service(
       String name, SimLineResponder talker, FaultInjector faults, SimReceivedLineLog ears) {}
 

@@ -6,7 +6,7 @@ import java.util.List;
 import millrace.sim.truth.SimulatedBenchSpec;
 import millrace.sim.truth.SimulatedUnit;
 
-/** Notices what must never happen on a bench. Guarded by the circuit's lock. */
+/** Detects events that must never happen on a bench. Guarded by the circuit's lock. */
 final class MistreatmentWatch {
   private static final double OVER_RANGE = 1.25;
   private static final double OVER_SUPPLY = 1.5;
@@ -34,7 +34,7 @@ final class MistreatmentWatch {
     }
   }
 
-  /** What a power cut does is nobody's fault. */
+  /** Effects of a power cut do not count. */
   void muted(Runnable work) {
     muted = true;
     try {
@@ -48,7 +48,7 @@ final class MistreatmentWatch {
     return List.copyOf(mistreatments);
   }
 
-  /** Notes the beginning of a state that must not be. */
+  /** Notes the beginning of a forbidden state. */
   private boolean began(boolean was, boolean is, String mistreatment) {
     if (is && !was) {
       happened(mistreatment);

@@ -33,7 +33,7 @@ final class PlainTextDialect implements SimLineResponder {
     return this;
   }
 
-  /** A question that may name one of several things. */
+  /** A query that may name one of several things. */
   PlainTextDialect asksOf(String word, Function<String, String> answer) {
     words.put(word + "?", answer);
     return this;
@@ -93,7 +93,7 @@ final class PlainTextDialect implements SimLineResponder {
     forget.run();
   }
 
-  /** It keeps no errors: it refuses the next few words instead. */
+  /** It has no error queue: it refuses the next few words instead. */
   @Override
   public void complain() {
     sulking = SULKS;

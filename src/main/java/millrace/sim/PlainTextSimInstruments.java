@@ -47,7 +47,7 @@ final class PlainTextSimInstruments {
     return load;
   }
 
-  /** A chamber that goes by its own thermometer. */
+  /** A chamber that is controlled by its own thermometer. */
   static PlainTextDialect chamber(SimulatedLoop circuit) {
     PlainTextDialect chamber =
         new PlainTextDialect(
@@ -69,7 +69,7 @@ final class PlainTextSimInstruments {
     return circuit.climate().shownDegC() + 0.01 * circuit.gaussian();
   }
 
-  /** A thermometer at each unit; without a position it shows the one that is connected. */
+  /** A thermometer at each unit; without a position it reads that of the connected unit. */
   static PlainTextDialect thermometer(SimulatedLoop circuit, Sensor sensor) {
     return new PlainTextDialect("PT-2", () -> {})
         .asksOf(
@@ -91,7 +91,7 @@ final class PlainTextSimInstruments {
             });
   }
 
-  /** What went wrong with a thermometer. Guarded by the circuit's lock. */
+  /** The faults of a thermometer. Guarded by the circuit's lock. */
   static final class Sensor {
     private double addedK;
 

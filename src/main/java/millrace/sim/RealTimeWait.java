@@ -4,7 +4,10 @@ package millrace.sim;
 import java.time.Duration;
 import millrace.time.SystemClock;
 
-/** Waiting that the clock of a bench knows nothing of: links count real time, too. */
+/**
+ * Waits in real time without advancing the clock of the bench, for faults that links notice in real
+ * time.
+ */
 final class RealTimeWait {
   private RealTimeWait() {}
 

@@ -75,7 +75,7 @@ final class ScpiInterpreter {
     events = 0;
   }
 
-  /** As after a power cut. */
+  /** The state after a power cut. */
   void powerOn() {
     clear();
     events = POWER_ON;

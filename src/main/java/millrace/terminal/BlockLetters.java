@@ -11,7 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
-/** Words so large that they are read across a room, made of one character. */
+/** Large letters made of one character, readable across a room. */
 public final class BlockLetters {
   private static final String FILE = "block-letters.txt";
   private static final int ROWS = 5;

@@ -45,9 +45,9 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Prints one line of what was asked for. What an instrument or a file said may stand in it, so
-   * characters that command a terminal or turn the direction of writing are shown by their number;
-   * where a person watches it is broken between words.
+   * Prints one line on standard output. It may contain text from an instrument or a file, so that
+   * characters that control a terminal or the direction of writing are shown by their code. On a
+   * terminal it is broken between words.
    *
    * @param line the line, or several
    */
@@ -57,7 +57,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Prints what a program may read, such as JSON: its lines stay as they are.
+   * Prints output for programs, such as JSON: its lines stay as they are.
    *
    * @param text the document
    */
@@ -66,7 +66,8 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Prints one line beside it, as safely; where a person watches it is broken between words.
+   * Prints one line on standard error, with the same protection; on a terminal it is broken between
+   * words.
    *
    * @param line the line, or several
    */
@@ -82,17 +83,17 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Prints a paragraph of what was asked for, broken between words where the window ends, at 80
-   * columns where nobody watches.
+   * Prints a paragraph on standard output, broken between words at the width of the window, or at
+   * 80 columns without a terminal.
    *
-   * @param text one line; what it begins with is how far all its lines stand in
+   * @param text one line; its leading blanks indent all lines
    */
   public void paragraph(String text) {
     out.println(Wrapped.at(terminal.shown() ? terminal.columns() : PAPER, visible(text)));
   }
 
   /**
-   * Prints a table that was asked for, folded where a terminal is too narrow for it.
+   * Prints a table on standard output, folded if the terminal is too narrow for it.
    *
    * @param table its lines
    */
@@ -101,7 +102,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
     out.println(terminal.shown() ? FoldedTable.at(terminal.columns(), safe) : safe);
   }
 
-  /** Line ends and tabs stay; the form is that of JSON, so that a document keeps its meaning. */
+  /** Line ends and tabs stay; codes have the form of JSON, so that a document keeps its meaning. */
   public static String visible(String text) {
     if (text.codePoints().noneMatch(Console::commands)) {
       return text;
@@ -123,10 +124,10 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Why standard output is not whole: a full disk, a device that takes nothing. A reader that went
-   * away, as {@code head} does, took what it wanted.
+   * Why standard output is incomplete, such as a full disk. A reader that closed its end early, as
+   * {@code head} does, is no error.
    *
-   * @return the system's reason; empty where everything was written or the reader left
+   * @return the system's reason; empty if everything was written or the reader left
    */
   public Optional<String> lost() {
     return lost(out);
@@ -145,7 +146,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * What is said where standard output takes no more.
+   * The message if standard output could not be written.
    *
    * @param reason the system's, as {@link #lost()} gives it
    * @return sentences
@@ -155,7 +156,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
         .formatted(reason);
   }
 
-  /** Standard output for whoever writes much and wants to know at once that nobody takes it. */
+  /** Standard output as a stream for long output that should stop at the first failure. */
   public OutputStream checked() {
     return new OutputStream() {
       @Override
@@ -173,7 +174,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
     };
   }
 
-  /** Writes out what is still held back. */
+  /** Flushes both streams. */
   public void flush() {
     out.flush();
     err.flush();

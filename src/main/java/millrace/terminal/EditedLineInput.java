@@ -12,7 +12,7 @@ import org.jline.terminal.Size;
 import org.jline.terminal.Terminal;
 import org.jline.terminal.TerminalBuilder;
 
-/** Lines with editing and history, on a terminal. */
+/** Reads lines with editing and history, on a terminal. */
 public final class EditedLineInput implements LineInput {
   private static final Size USUAL = Size.of(80, 24);
 

@@ -6,8 +6,8 @@ import java.util.BitSet;
 import java.util.List;
 
 /**
- * Tables that are wider than a terminal, folded between their columns: what does not fit stands on
- * a line below, deeper, again in columns. A table is what stands between two empty lines.
+ * Folds tables that are wider than a terminal between their columns: columns that do not fit go on
+ * a line below, indented, again aligned. Empty lines separate tables.
  */
 final class FoldedTable {
   private static final String DEEPER = "    ";
@@ -20,7 +20,7 @@ final class FoldedTable {
     this.width = width;
   }
 
-  /** Lines of at most so many characters, as far as columns allow. */
+  /** Folds to lines of at most so many characters, as far as the columns allow. */
   static String at(int width, String text) {
     FoldedTable result = new FoldedTable(width);
     List<String> table = new ArrayList<>();
@@ -49,7 +49,7 @@ final class FoldedTable {
     }
   }
 
-  /** Cells that are empty as far as the line goes take no line of their own. */
+  /** A line of empty cells is left out. */
   private void piece(String line, int from, int to) {
     String text = line.substring(Math.min(from, line.length()), Math.min(to, line.length()));
     if (from == 0) {
@@ -63,7 +63,7 @@ final class FoldedTable {
     return text.length() <= width ? text : Wrapped.at(width, text);
   }
 
-  /** Where lines end: before the columns that would not fit, and behind the longest line. */
+  /** The ends of the lines: before the columns that would not fit, and after the longest line. */
   private List<Integer> folds(List<String> lines, int longest) {
     List<Integer> folds = new ArrayList<>();
     int from = 0;

@@ -9,7 +9,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 
-/** Lines as they come, without editing: from a file or a program. */
+/** Reads lines without editing, from a file or a program. */
 public final class PlainLineInput implements LineInput {
   private final BufferedReader in;
 

@@ -18,7 +18,9 @@ import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** Shows how far a run is: one line that is written over on a terminal, plain lines elsewhere. */
+/**
+ * Shows the progress of a run: one line that is overwritten on a terminal, plain lines elsewhere.
+ */
 public final class Progress implements RunObserver {
   private static final int BAR = 24;
   private static final int PLAIN_STEPS = 10;
@@ -41,7 +43,7 @@ public final class Progress implements RunObserver {
   private String unfolded = "";
 
   /**
-   * Of one run, or of one after another.
+   * For one run, or several in turn.
    *
    * @param console where it is shown
    */
@@ -121,7 +123,7 @@ public final class Progress implements RunObserver {
     }
   }
 
-  /** What has no room beside the others is left out, the least wanted first; nothing is cut. */
+  /** Parts that do not fit are left out whole, the least important first. */
   private void overwrite(String text) {
     String place = place();
     String share = "%3s %%".formatted(percent());
@@ -144,7 +146,9 @@ public final class Progress implements RunObserver {
     }
   }
 
-  /** What was added to the plan later has a number behind all others, wherever it stands. */
+  /**
+   * Points that were added to the plan later have the last numbers, wherever they are in the order.
+   */
   private String place() {
     int here = Math.min(done + 1, points);
     return number == 0 || number == here
@@ -164,7 +168,7 @@ public final class Progress implements RunObserver {
     return points == 0 ? 100 : done * 100 / points;
   }
 
-  /** Only where there is room for it beside the words. */
+  /** Only if there is room for it beside the words. */
   private String bar() {
     if (width < WIDTH - 1) {
       return "";
@@ -173,7 +177,7 @@ public final class Progress implements RunObserver {
     return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "] ";
   }
 
-  /** What still goes on does not end in 0 s: that it takes longer than was thought says nothing. */
+  /** A step that takes longer than estimated shows no time left instead of 0 s. */
   private static boolean counts(Duration left) {
     return left.toSeconds() > 0;
   }

@@ -18,7 +18,7 @@ public final class Questions implements OperatorPrompt {
   private Runnable meanwhile = () -> {};
 
   /**
-   * Questions to whoever is there.
+   * Questions at one console.
    *
    * @param console where they are put
    * @param unattended true if nobody answers
@@ -61,14 +61,14 @@ public final class Questions implements OperatorPrompt {
     meanwhile = act;
   }
 
-  /** What was typed before the question stood there is no answer to it. */
+  /** Text typed before the question was shown is not its answer. */
   public static String leftOut(List<String> early) {
     return "Left out, since it was typed before this was asked: "
         + early.stream().map(FileMessageText::quoted).collect(Collectors.joining(", "))
         + ".";
   }
 
-  /** The same person at the bench, for instruments that are set and read by hand. */
+  /** The same person as operator of instruments by hand. */
   public BenchOperator person(String name) {
     return question -> new BenchOperator.Answer(ask(question), name);
   }

@@ -11,8 +11,8 @@ import java.util.Optional;
 import millrace.document.FileMessageText;
 
 /**
- * A standard stream of the process that remembers why it could not be written. What comes behind
- * the first failure is left out, so that what was written never has a hole. Thread-safe.
+ * A standard stream of the process that keeps the reason of the first failed write. Later output is
+ * dropped, so that what was written never has a gap. Thread-safe.
  */
 final class StandardStream extends PrintStream {
   private final Sink sink;
@@ -34,12 +34,12 @@ final class StandardStream extends PrintStream {
     this.descriptor = descriptor;
   }
 
-  /** Why it could not be written; empty where it could, or where its reader left. */
+  /** Why it could not be written; empty if it could, or if its reader left. */
   Optional<String> lost() {
     return sink.failure().filter(e -> !readerLeft(e)).map(FileMessageText::reason);
   }
 
-  /** Nothing but the end of its reader spoils a pipe. */
+  /** A write to a pipe fails only if its reader has ended. */
   private boolean readerLeft(IOException e) {
     return String.valueOf(e.getMessage()).contains("roken pipe") || isPipe();
   }
@@ -49,7 +49,7 @@ final class StandardStream extends PrintStream {
       String to = Files.readSymbolicLink(Path.of("/proc/self/fd/" + descriptor)).toString();
       return to.startsWith("pipe:") || to.startsWith("socket:");
     } catch (IOException | UnsupportedOperationException e) {
-      return false; // a system that does not tell; its words must do
+      return false; // not Linux: the words of the exception must do
     }
   }
 

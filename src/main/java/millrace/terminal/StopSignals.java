@@ -6,7 +6,7 @@ import java.util.Map;
 import millrace.fault.StoppedException.Signal;
 import millrace.run.control.StopRequest;
 
-/** Turns the signals of the operating system into stop requests while it is open. */
+/** Converts signals of the operating system into stop requests while it is open. */
 public final class StopSignals implements AutoCloseable {
   private final Map<Signal, Object> before = new LinkedHashMap<>();
 
@@ -28,12 +28,12 @@ public final class StopSignals implements AutoCloseable {
     return signals;
   }
 
-  /** Tells that signals are heard from here on. */
+  /** Notes that signals are caught from here on. */
   public boolean listening() {
     return !before.isEmpty();
   }
 
-  /** Lets every signal pass; who calls this ends when the one that it waits for has ended. */
+  /** Ignores all signals; the caller ends when the process that it waits for has ended. */
   public static void ignored() {
     for (Signal signal : Signal.values()) {
       org.jline.utils.Signals.register(signal.name(), () -> {});
@@ -53,7 +53,7 @@ public final class StopSignals implements AutoCloseable {
     }
     boolean again = stop.asked().isPresent();
     if (console.interactive()) {
-      // A question or the line of progress stands open.
+      // Ends the line of a question or of the progress first.
       console.error("");
     }
     stop.stop(signal);

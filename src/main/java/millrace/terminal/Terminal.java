@@ -4,19 +4,20 @@ package millrace.terminal;
 import java.util.Optional;
 
 /**
- * What is known of the terminal that a command was started at.
+ * The terminal at which a command was started.
  *
  * @param attended true if a person sits at it: standard input and standard error are a terminal
  * @param shown true if standard output goes there too, and is not kept in a file or read by a
  *     program
- * @param toned true if it can be told to show tones, and nobody asked that it be not
+ * @param toned true if it can show text in bold or dim and the user did not switch that off
  * @param columns how many characters a line takes, 1 or more
  */
 public record Terminal(boolean attended, boolean shown, boolean toned, int columns) {
   private static final int USUAL_COLUMNS = 80;
 
   /**
-   * What the launcher found, and what the environment wishes: NO_COLOR, a terminal without tones.
+   * From what the launcher found and from the environment: NO_COLOR, or a terminal that cannot show
+   * bold.
    */
   static Terminal ofProcess() {
     boolean plain =

@@ -4,8 +4,8 @@ package millrace.terminal;
 import java.util.regex.Pattern;
 
 /**
- * What function keys and arrows send, which no one means to type: control sequences as ECMA-48, 5.4
- * has them, and the short forms of older terminals (common practice, no source). Stateless.
+ * Removes what function and arrow keys send: control sequences of ECMA-48, 5.4, and the short forms
+ * of older terminals (common practice, no source). Stateless.
  */
 public final class TerminalKeySequences {
   /** The Linux console puts a second bracket before the letter of its first five function keys. */

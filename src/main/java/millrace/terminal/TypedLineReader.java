@@ -18,19 +18,19 @@ import java.util.concurrent.TimeUnit;
 import millrace.time.SystemClock;
 
 /**
- * Lines that a person types, read in a thread of their own so that whoever waits for one can be
- * interrupted: a read from a terminal cannot. All who ask at one console share it; a line that
- * comes too late for one question is the answer to the next.
+ * Reads typed lines in a thread of its own, so that a wait for a line can be interrupted: a read
+ * from a terminal cannot. All questions at one console share it; a line that comes too late for one
+ * question answers the next.
  *
- * <p>At a terminal nothing that was typed before a question stands there answers it: a board
- * scanned while another is tested would be tested at once in its place, a key pressed twice would
- * say that a task is done which nobody has read. A scanner that ends its line by CR and LF presses
- * Enter twice, and so does a glove: the second is no answer either. Thread-safe.
+ * <p>At a terminal a line typed before a question was shown does not answer it. Otherwise a board
+ * scanned during the test of another would be taken for the next one, and a key pressed twice would
+ * confirm a task that nobody has read. A scanner that ends its line by CR and LF presses Enter
+ * twice: the second Enter is no answer either. Thread-safe.
  */
 public final class TypedLineReader {
   private static final long SLICE_MS = 500;
 
-  /** Shorter than anybody reads a question and answers it. */
+  /** Shorter than a person needs to read a question and answer it. */
   private static final Duration ONE_STROKE = Duration.ofMillis(50);
 
   private static final Map<InputStream, TypedLineReader> BY_INPUT = new WeakHashMap<>();
@@ -75,7 +75,7 @@ public final class TypedLineReader {
     }
   }
 
-  /** Nothing is read ahead: others may read the terminal too. */
+  /** Nothing is read ahead: other processes may read the terminal too. */
   private void readOnDemand() {
     try {
       while (true) {
@@ -101,8 +101,7 @@ public final class TypedLineReader {
   }
 
   /**
-   * Forgets what was typed so far, where that was at a terminal; to be called before a question is
-   * shown.
+   * Discards what was typed so far at a terminal; to be called before a question is shown.
    *
    * @return what was forgotten, without empty lines
    */
@@ -117,7 +116,7 @@ public final class TypedLineReader {
         late.line().ifPresent(forgotten::add);
       }
     }
-    // While a line is still owed, the thread of its own waits at the input.
+    // While a line is outstanding, the reading thread waits at the input.
     while (owed == 0 && in.ready()) {
       forgotten.add(TerminalKeySequences.without(Optional.ofNullable(in.readLine()).orElse("")));
     }
@@ -143,7 +142,7 @@ public final class TypedLineReader {
   /**
    * Waits for a line.
    *
-   * @param meanwhile done again and again; what it throws ends the waiting
+   * @param meanwhile called repeatedly; an exception from it ends the wait
    * @return it; empty at the end of the input
    */
   public synchronized Optional<String> line(Runnable meanwhile)

@@ -4,15 +4,14 @@ package millrace.terminal;
 import java.util.ArrayList;
 import java.util.List;
 
-/** Text broken into lines between words; what is longer than a line stays whole. */
+/** Breaks text into lines between words; a word longer than a line stays whole. */
 public final class Wrapped {
   private static final String DEEPER = "  ";
 
   private Wrapped() {}
 
   /**
-   * Lines of at most so many characters. The second line and those after it stand a little deeper
-   * than the first.
+   * Lines of at most so many characters. The second line and those after it are indented a little.
    */
   public static String at(int columns, String text) {
     String indent = " ".repeat(text.length() - text.stripLeading().length());

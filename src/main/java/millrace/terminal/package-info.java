@@ -2,8 +2,8 @@
 /**
  * Talking to a person at a terminal: the console with its three streams, questions and typed
  * answers, progress, folding, signals. Read {@link millrace.terminal.Console} first. Knows the
- * faces that a run shows (observer, operator, stop request), the person that instruments ask, and
- * the leaves; no exit code. Typed lines are read in a thread of their own.
+ * interfaces of a run to the outside (observer, operator, stop request), the operator of
+ * instruments by hand, and the leaves; no exit code. Typed lines are read in a thread of their own.
  */
 @NullMarked
 package millrace.terminal;

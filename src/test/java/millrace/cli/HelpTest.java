@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -77,7 +78,8 @@ class HelpTest {
   @ParameterizedTest
   @MethodSource("commands")
   void everyOptionSaysWhatItDoes(String command) {
-    for (OptionSpec option : all().getSubcommands().get(command).getCommandSpec().options()) {
+    for (OptionSpec option :
+        notEmpty(all().getSubcommands().get(command).getCommandSpec().options())) {
       String text = String.join(" ", option.description());
       assertTrue(text.endsWith("."), option.longestName() + ": " + text);
       assertFalse(text.matches(".*%[^n].*"), option.longestName() + ": " + text);
@@ -88,7 +90,8 @@ class HelpTest {
   @ParameterizedTest
   @MethodSource("commands")
   void everyOptionCanBeGiven(String command) {
-    for (OptionSpec option : all().getSubcommands().get(command).getCommandSpec().options()) {
+    for (OptionSpec option :
+        notEmpty(all().getSubcommands().get(command).getCommandSpec().options())) {
       String type = option.typeInfo().getType().getSimpleName();
       assertTrue(
           !type.matches("Optional(Long|Int|Double)"), option.longestName() + " is of type " + type);

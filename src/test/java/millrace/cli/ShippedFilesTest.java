@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -117,7 +118,7 @@ class ShippedFilesTest {
     assertEquals(
         unit.ranges().stream().map(SimulatedUnitSpec.Range::name).toList(),
         List.copyOf(FX_3.ranges().keySet()));
-    for (SimulatedUnitSpec.Range range : unit.ranges()) {
+    for (SimulatedUnitSpec.Range range : notEmpty(unit.ranges())) {
       Datasheet.Range promised = FX_3.range(range.name()).orElseThrow();
       Datasheet.MadeFrom made = promised.madeFrom().orElseThrow();
       assertEquals(range.nominalA(), promised.nominalA());
@@ -173,7 +174,7 @@ class ShippedFilesTest {
     assertTrue(header.containsAll(List.of("range", "nominal_A", "current_A")), header.toString());
     int current = header.indexOf("current_A");
     int range = header.indexOf("range");
-    for (String line : lines.subList(1, lines.size())) {
+    for (String line : notEmpty(lines.subList(1, lines.size()))) {
       String[] cells = line.split(",", -1);
       assertEquals(header.size(), cells.length, line);
       double nominalA = FX_3.range(cells[range]).orElseThrow().nominalA();

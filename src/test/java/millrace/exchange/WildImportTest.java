@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.exchange;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.util.List;
 import java.util.Random;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
@@ -73,11 +75,15 @@ class WildImportTest extends Importing {
   @Test
   void inventsNoKnee() throws IOException {
     Assessment found = assessed(55, 0, true, 20);
-    found.results().stream()
-        .filter(r -> r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)
+    List<Result> compliance =
+        found.results().stream()
+            .filter(r -> r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)
+            .toList();
+    notEmpty(compliance)
         .forEach(r -> assertInstanceOf(ComputationOutcome.Bound.class, r.outcome(), r.toString()));
-    found.results().stream()
-        .filter(r -> r.quantity() == ResultQuantity.KNEE_VOLTAGE)
+    List<Result> knees =
+        found.results().stream().filter(r -> r.quantity() == ResultQuantity.KNEE_VOLTAGE).toList();
+    notEmpty(knees)
         .forEach(
             r -> assertInstanceOf(ComputationOutcome.Missing.class, r.outcome(), r.toString()));
   }

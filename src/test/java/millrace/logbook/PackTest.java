@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -75,7 +76,7 @@ class PackTest {
       UnpackedRuns taken = b.take(pack);
       assertEquals(seal, taken.seal());
       assertEquals(List.of(2L, 3L), taken.runs().stream().map(UnpackedRuns.Run::id).toList());
-      assertTrue(taken.runs().stream().allMatch(UnpackedRuns.Run::fresh));
+      assertTrue(notEmpty(taken.runs()).stream().allMatch(UnpackedRuns.Run::fresh));
       RunReader was = a.reader(2);
       RunReader is = b.reader(3);
       assertEquals(was.summary().start(), is.summary().start());
@@ -95,7 +96,7 @@ class PackTest {
     try (Logbook b = Logbook.openOrCreate(there())) {
       b.take(pack);
       UnpackedRuns again = b.take(pack);
-      assertTrue(again.runs().stream().noneMatch(r -> r.fresh() || r.more()));
+      assertTrue(notEmpty(again.runs()).stream().noneMatch(r -> r.fresh() || r.more()));
       assertEquals(2, b.runs(RunFilter.ALL).size());
       b.add(1, remark("seen by a colleague"));
       b.pack(b.runs(RunFilter.ALL), folder.resolve("back.mlr"), Optional.empty(), Sample.START);

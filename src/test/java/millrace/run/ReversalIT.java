@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -110,7 +111,7 @@ class ReversalIT {
       Point zero = night.points().get(0);
       assertEquals(PointKind.ZERO, zero.kind());
       assertTrue(
-          night.reader().readings(zero.id()).stream()
+          notEmpty(night.reader().readings(zero.id())).stream()
               .noneMatch(r -> r.signal() == MeasuredSignal.REVERSED_CURRENT));
       assertEquals(0, offOhm(night), 0.08);
     }

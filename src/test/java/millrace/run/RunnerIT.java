@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -124,7 +125,7 @@ class RunnerIT {
     try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
       night.run();
       Map<String, String> steps = Map.of("1mA", "1e-9", "100uA", "1e-10");
-      for (Point point : night.points()) {
+      for (Point point : notEmpty(night.points())) {
         double step = point.settings().currentMeter().resolution().orElseThrow();
         double expected =
             NumberText.parse(steps.get(point.conditions().range().orElseThrow())).orElseThrow();
@@ -138,13 +139,13 @@ class RunnerIT {
     try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
       night.run();
       Map<String, Double> zeros = new HashMap<>();
-      for (Point point : night.points()) {
+      for (Point point : notEmpty(night.points())) {
         List<Reading> currents = counted(night, point);
         if (point.kind() == PointKind.ZERO) {
           zeros.put(point.conditions().range().orElseThrow(), mean(currents));
         } else {
           double zero = zeros.get(point.conditions().range().orElseThrow());
-          currents.forEach(r -> assertEquals(zero, r.zero().orElseThrow(), 1e-18));
+          notEmpty(currents).forEach(r -> assertEquals(zero, r.zero().orElseThrow(), 1e-18));
         }
       }
       assertEquals(2, zeros.size());
@@ -239,7 +240,7 @@ class RunnerIT {
       assertEquals(PointState.FLAGGED, zero.state());
       assertTrue(zero.reason().contains("mA flows with the source off"), zero.reason());
       Point last = night.points().get(night.points().size() - 1);
-      counted(night, last).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
+      notEmpty(counted(night, last)).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
       assertEquals(PointState.COMPLETE, night.points().get(0).state());
       assertEquals(WITHOUT_ZERO, last.reason());
       assertEquals(Set.of("1mA"), ResumeState.of(night.reader()).wanting(), "when it is resumed");
@@ -314,7 +315,7 @@ class RunnerIT {
       InterlockException breach = assertThrows(InterlockException.class, night::run);
       assertTrue(breach.getMessage().contains("expected at most 5 V"), breach.getMessage());
       assertEquals(List.of(breach.getMessage()), night.incidents(IncidentKind.BREACH));
-      assertTrue(night.points().stream().noneMatch(p -> voltage(p) > 5));
+      assertTrue(notEmpty(night.points()).stream().noneMatch(p -> voltage(p) > 5));
       assertSafe(night);
     }
   }
@@ -463,7 +464,8 @@ class RunnerIT {
       assertThrows(StoppedException.class, night::run);
       assertTrue(Whole.is(night.run()));
       Set<String> keys = new HashSet<>();
-      night.points().forEach(p -> assertTrue(keys.add(p.key()), p.key() + " is there twice"));
+      notEmpty(night.points())
+          .forEach(p -> assertTrue(keys.add(p.key()), p.key() + " is there twice"));
     }
   }
 
@@ -480,7 +482,7 @@ class RunnerIT {
       night.observe(after(5, () -> stop.stop(StoppedException.Signal.INT)));
       assertThrows(StoppedException.class, night::run);
       night.run();
-      for (Point p : night.points()) {
+      for (Point p : notEmpty(night.points())) {
         double nominal = p.conditions().nominalA().orElseThrow();
         // the noise of one reading at one line cycle is a few ppm; that of the load nothing here
         assertEquals(calm.get(p.key()), mean(currents(night, p)), 20e-6 * nominal, p.key());

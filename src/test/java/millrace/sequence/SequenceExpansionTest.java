@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sequence;
 
+import static millrace.NotEmpty.notEmpty;
 import static millrace.sequence.Sample.keys;
 import static millrace.sequence.Sample.plan;
 import static millrace.sequence.Sample.refused;
@@ -100,7 +101,8 @@ class SequenceExpansionTest {
                 + "  - over loads: {resistance: [1 kohm, 0 ohm, 2 kohm]}\n"
                 + "    sweep: as listed\n");
     assertEquals(List.of("1mA/1 kohm", "1mA/0 ohm", "1mA/2 kohm"), keys(plan));
-    assertTrue(plan.points().stream().allMatch(p -> p.conditions().direction().isEmpty()));
+    assertTrue(
+        notEmpty(plan.points()).stream().allMatch(p -> p.conditions().direction().isEmpty()));
   }
 
   @Test

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.terminal;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -37,7 +38,7 @@ class ProgressTest {
     String shown = shown(columns, STUCK, Duration.ofMinutes(12));
     assertTrue(
         shown.replaceAll("\\s+", " ").contains("2.5 K short of its set point"), "was: " + shown);
-    for (String line : shown.split("[\\r\\n]+")) {
+    for (String line : notEmpty(shown.split("[\\r\\n]+"))) {
       assertTrue(line.length() < columns, columns + ": '" + line + "'");
     }
   }

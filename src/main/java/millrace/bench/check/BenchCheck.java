@@ -9,7 +9,8 @@ import millrace.bench.Bench;
 import millrace.bench.role.BenchOperator;
 
 /**
- * How the instruments of a bench are, and the sensors of its interlocks; nothing is set by it.
+ * The condition of the instruments of a bench and of the sensors of its interlocks; it sets
+ * nothing.
  *
  * @param instruments how each instrument is, in the order of the bench file
  * @param interlocks what the sensors read; empty where an instrument does not speak
@@ -26,7 +27,7 @@ public record BenchCheck(List<InstrumentCheck> instruments, List<BenchCheckFindi
    *
    * @param bench the open bench, which this process holds
    * @param day the day that certificates must reach
-   * @param person who is asked after instruments that are set by hand; empty if nobody is there
+   * @param person the person who is asked about instruments set by hand; empty if nobody is there
    * @return what was found; never throws for an instrument that is in trouble
    */
   public static BenchCheck of(Bench bench, LocalDate day, Optional<BenchOperator> person) {
@@ -39,7 +40,7 @@ public record BenchCheck(List<InstrumentCheck> instruments, List<BenchCheckFindi
   }
 
   /**
-   * Whether every instrument speaks that can.
+   * Whether every instrument answers that has a link.
    *
    * @return false if one does not answer, or another one does
    */
@@ -53,7 +54,7 @@ public record BenchCheck(List<InstrumentCheck> instruments, List<BenchCheckFindi
   }
 
   /**
-   * Everything that was looked at.
+   * All findings.
    *
    * @return instruments first
    */

@@ -2,7 +2,7 @@
 package millrace.bench.check;
 
 /**
- * One thing that was looked at.
+ * One finding of a bench check.
  *
  * @param what what was looked at, a few words
  * @param state how it is
@@ -10,11 +10,11 @@ package millrace.bench.check;
  */
 public record BenchCheckFinding(String what, State state, String text) {
 
-  /** How something is. */
+  /** The kind of a finding. */
   public enum State {
     /** As it should be. */
     GOOD("ok"),
-    /** Worth a look, or not told. */
+    /** Worth a look, or unknown. */
     CAUTION("caution"),
     /** Not as it should be. */
     BAD("FAIL"),

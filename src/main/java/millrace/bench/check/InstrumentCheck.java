@@ -19,14 +19,14 @@ import millrace.quantity.TimeSpanSeconds;
 import millrace.time.SystemClock;
 
 /**
- * How one instrument is.
+ * The condition of one instrument.
  *
  * @param entry what the bench file says of it
  * @param state how it is, errors and certificate aside
- * @param identity who it says it is; empty if it did not answer
+ * @param identity its identity; empty if it did not answer
  * @param roundTrip from a question to its reply, real time, the median of several; empty if it
  *     cannot be asked
- * @param errors what it complained of; taken from its queue by this
+ * @param errors the errors in its queue; this reads and removes them
  * @param overdue true if its certificate has run out
  * @param trouble what is wrong with it, or not known; empty if nothing is
  */
@@ -88,7 +88,7 @@ public record InstrumentCheck(
     }
   }
 
-  /** Nobody knows of it what nobody was asked. */
+  /** Unknown, since nobody was asked. */
   private static InstrumentCheck byHand(
       BenchFile.Entry entry, boolean overdue, Optional<BenchOperator> person) {
     BenchCheckFinding.State state = BenchCheckFinding.State.CAUTION;
@@ -104,7 +104,10 @@ public record InstrumentCheck(
         entry, state, Optional.of(BY_HAND), Optional.empty(), List.of(), overdue, wrong);
   }
 
-  /** An instrument that was never connected to was not asked either, as it cannot say who it is. */
+  /**
+   * Empty for an instrument that was never connected to: it has no identity query that could be
+   * timed.
+   */
   private static Optional<Duration> roundTrip(Bench bench, String name) {
     if (bench.instruments().get(name).epoch() == 0) {
       return Optional.empty();

@@ -15,7 +15,7 @@ import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Reads what interlocks are to watch, and holds it against them. */
+/** Reads the sensors of the interlocks, and compares the values with their bounds. */
 public final class InterlockCheck {
   private final Bench bench;
   private final List<BenchCheckFinding> found = new ArrayList<>();

@@ -25,9 +25,9 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Exercises what an instrument can do in its roles, one action after another, each whatever came of
- * the one before. To be used on a bench that is in its safe state: outputs stay off, a chamber is
- * sent where it is.
+ * Tries every action of an instrument in its roles, one after another; a failed one does not stop
+ * the rest. For a bench in its safe state: outputs stay off, a chamber is set to its present
+ * temperature.
  */
 public final class RoleTrial {
   private static final double SOME_OHM = 1000;
@@ -37,7 +37,7 @@ public final class RoleTrial {
   private final Listener listener;
   private final List<BenchCheckFinding> found = new ArrayList<>();
 
-  /** Hears of each action as it ends. */
+  /** Is called as each action ends. */
   public interface Listener {
     /**
      * An action ended.
@@ -48,10 +48,10 @@ public final class RoleTrial {
   }
 
   /**
-   * A trial.
+   * A trial of one bench.
    *
    * @param file the bench file, for positions and words
-   * @param ranges names of ranges of the unit that a selector may be told; may be empty
+   * @param ranges names of ranges of the unit that a selector may select; may be empty
    * @param listener hears of each action as it ends
    */
   public RoleTrial(BenchFile file, Collection<String> ranges, Listener listener) {
@@ -61,7 +61,7 @@ public final class RoleTrial {
   }
 
   /**
-   * Exercises every role that the bench file gives an instrument.
+   * Tries every role that the bench file gives an instrument.
    *
    * @param entry the instrument in the bench file
    * @param instrument the same, open

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Asks the instruments of an open bench how they are, one after another, and says what was found.
- * Read {@link millrace.bench.check.BenchCheckFinding} first. Knows bench and the leaves; knows no
+ * Checks the instruments of an open bench, one after another, and reports what was found. Read
+ * {@link millrace.bench.check.BenchCheckFinding} first. Knows bench and the leaves; knows no
  * sequence, no unit and no logbook. One thread at a time.
  */
 @NullMarked

@@ -85,7 +85,7 @@ final class CommandTemplate {
       return NumberText.format("%0" + digits + "X", count & mask);
     }
 
-    /** Takes off the last digits that only a division made. */
+    /** Rounds off the last digits that only a division produced. */
     private static double rounded(double count) {
       return NumberText.parse(NumberText.significant(count, 15)).orElse(count);
     }
@@ -128,7 +128,7 @@ final class CommandTemplate {
   }
 
   /**
-   * Checks that the text is a regular expression once something is put in.
+   * Checks that the text is a regular expression after its placeholders are filled in.
    *
    * @return one of the patterns it can become
    * @throws IllegalArgumentException if it is none; the message says why
@@ -217,20 +217,20 @@ final class CommandTemplate {
     }
   }
 
-  /** The command with everything put in. */
+  /** The command with its placeholders filled in. */
   String fill(Map<String, ?> values) {
     return pieces.size() == 1 && pieces.get(0).name().isEmpty()
         ? text
         : filled(values, UnaryOperator.identity());
   }
 
-  /** The pattern that the template is, with everything put in as it stands. */
+  /** The template as a pattern, with the filled-in values taken literally. */
   Pattern pattern(Map<String, ?> values) {
     return Pattern.compile(filled(values, Pattern::quote));
   }
 
   /**
-   * What recognizes a line that this template made, whatever number was put in.
+   * A pattern that recognizes a line made by this template, whatever number was filled in.
    *
    * @param pattern finds it; its first group is the number as it was printed
    * @param unitSize how many base units one of its unit is

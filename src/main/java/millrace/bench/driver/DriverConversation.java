@@ -26,15 +26,15 @@ import millrace.link.ModbusRefusal;
 import millrace.link.WireText;
 
 /**
- * Speaks to one instrument by its driver file: puts settings into commands, adds and checks check
- * digits, names the instrument in every error, and knows what is in doubt since the link was opened
- * anew. One conversation at a time, kept by the link's lock.
+ * The conversation with one instrument by its driver file. It fills settings into commands, adds
+ * and checks check digits, names the instrument in every error, and knows which settings are in
+ * doubt since the link was reopened. The lock of the link keeps it to one conversation at a time.
  */
 final class DriverConversation {
   private static final Map<String, String> OPPOSITES =
       Map.of("off", "on", "unshort", "short", "disconnect", "connect");
 
-  /** How often more an identity is asked for that does not match. */
+  /** How many more times the identity is asked for if it does not match. */
   private static final int OFTEN = 6;
 
   private final DriverFile driver;
@@ -90,7 +90,7 @@ final class DriverConversation {
     return connection.name();
   }
 
-  /** What must be put into a command: settings, and what is given now. */
+  /** The values to fill into a command: settings, and those given now. */
   Map<String, Object> with(Map<String, ?> values) {
     if (values.isEmpty()) {
       return settings;
@@ -137,7 +137,7 @@ final class DriverConversation {
     return InstrumentTrouble.of(kind, link.address().toString(), found);
   }
 
-  /** Says a command that has no reply. */
+  /** Sends a command that has no reply. */
   void send(String body) {
     setPoints.refuseBeyond(body, connection.gate());
     link.send(wrapped(body));
@@ -174,7 +174,7 @@ final class DriverConversation {
     return driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
   }
 
-  /** A Modbus device that says no, unless the driver knows that reply as 'ask again'. */
+  /** The error if a Modbus device refuses, unless the driver lists that reply as 'ask again'. */
   private void throwRefusal(String body, String reply) {
     Optional<String> refusal = ModbusRefusal.in(reply);
     boolean again = driver.signs().notReadyReply().filter(p -> p.matcher(reply).find()).isPresent();
@@ -208,15 +208,13 @@ final class DriverConversation {
     return timing.reply();
   }
 
-  /** Says something whatever came before, and believes no reply. */
+  /** Sends a line regardless of what came before, and ignores any reply. */
   void sayBlind(String body, Duration atMost) {
     setPoints.refuseBeyond(body, connection.gate());
     link.sayBlind(wrapped(body), atMost);
   }
 
-  /**
-   * Makes sure that the right instrument listens and that it was told what it must be told first.
-   */
+  /** Makes sure that the right instrument answers and that its opening lines were sent. */
   void ready(Consumer<List<Exchange>> say) {
     int now = link.connect();
     if (now == epoch) {
@@ -233,7 +231,7 @@ final class DriverConversation {
     epoch = now;
   }
 
-  /** Before it is known who is there, nothing is said but the question for it. */
+  /** Until the identity is known nothing is sent but the identity query. */
   boolean met() {
     return epoch > 0 || identity.isPresent();
   }
@@ -244,7 +242,10 @@ final class DriverConversation {
     done.clear();
   }
 
-  /** Asked as often as it is in doubt: another instrument never becomes the one of before. */
+  /**
+   * Asked whenever the identity is in doubt, so that another instrument is never taken for the
+   * earlier one.
+   */
   private void sameAs(String before) {
     String now = answersAs();
     if (!now.equals(before)) {
@@ -258,24 +259,24 @@ final class DriverConversation {
     }
   }
 
-  /** Asks who it is, checks that the driver is meant for it, and remembers it. */
+  /** Asks for the identity, checks that the driver is meant for it, and stores it. */
   String askIdentity() {
     String now = answersAs();
     identity = Optional.of(now);
     return now;
   }
 
-  /** Who answered on this voice so far; empty if nobody was asked. */
+  /** The identity that answered in this conversation so far; empty if none was asked. */
   Optional<String> identity() {
     return identity;
   }
 
-  /** The connection on which everything that was said so far holds. */
+  /** The count of the connection on which all settings so far were made. */
   int epoch() {
     return epoch;
   }
 
-  /** Asks who it is: the instrument of before, where there was one. */
+  /** Asks for the identity; it must be the earlier one, if there was one. */
   void refuseAnother(Optional<String> before) {
     if (before.isPresent()) {
       sameAs(before.get());
@@ -285,8 +286,9 @@ final class DriverConversation {
   }
 
   /**
-   * One that is busy with something else answers with an error at first, so it is asked again; at
-   * once, since another instrument would keep whoever waits for the right answer to get in step by.
+   * A busy instrument answers with an error at first, so that it is asked again. It is asked at
+   * once, without resynchronizing first: with another instrument on the line that would wait in
+   * vain for the right identity.
    */
   private String answersAs() {
     DriverFile.Identity who = driver.identity().orElseThrow();
@@ -335,20 +337,20 @@ final class DriverConversation {
     }
   }
 
-  /** Notes what was set, so that it is in doubt when the link is opened anew. */
+  /** Notes what was set, so that it is in doubt when the link is reopened. */
   void noteSet(RoleName role, String action) {
     String kind = kind(action);
     done.computeIfAbsent(role, r -> new HashSet<>()).add(kind);
     doubted.getOrDefault(role, new HashSet<>()).remove(kind);
   }
 
-  /** What an action sets: both ways to switch are of one kind. */
+  /** The setting that an action changes: on and off are the same setting. */
   static String kind(String action) {
     return OPPOSITES.getOrDefault(action, action);
   }
 
   /**
-   * Refuses to read in a role that was set before the link was opened anew and was not set since.
+   * Refuses to read in a role whose settings were made before the link was reopened and not since.
    */
   void refuseDoubt(RoleName role) {
     Set<String> open = doubted.isEmpty() ? Set.of() : doubted.getOrDefault(role, Set.of());

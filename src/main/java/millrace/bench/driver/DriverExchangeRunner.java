@@ -14,8 +14,8 @@ import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.WireText;
 
 /**
- * Says what a driver file wants said, by one voice, and holds every reply against what it must be.
- * One conversation at a time, kept by the link's lock.
+ * Carries out the exchanges of a driver file, and checks every reply. The lock of the link keeps it
+ * to one conversation at a time.
  */
 final class DriverExchangeRunner {
   private static final int MOST_ERRORS = 30;
@@ -31,7 +31,7 @@ final class DriverExchangeRunner {
     this.driverConversation = driverConversation;
   }
 
-  /** Takes what the instrument complains about, oldest first. */
+  /** Reads the error queue of the instrument, oldest first. */
   List<String> complaints() {
     List<String> found = new ArrayList<>();
     if (driver.errors().isPresent()) {
@@ -46,7 +46,7 @@ final class DriverExchangeRunner {
     return found;
   }
 
-  /** Says or asks one thing; whatever is not answered as it must be is an error. */
+  /** Carries out one exchange; an unexpected reply is an error. */
   void one(Exchange exchange, Map<String, ?> values) {
     Map<String, Object> all = driverConversation.with(values);
     if (exchange instanceof Exchange.Send send) {
@@ -82,7 +82,10 @@ final class DriverExchangeRunner {
     }
   }
 
-  /** A complaint with all that wait behind it, so that none is taken for one of what comes next. */
+  /**
+   * Reads the first error and all that follow it in the queue, so that none is attributed to a
+   * later command.
+   */
   private String complained(String question, String reply) {
     boolean queue =
         driver

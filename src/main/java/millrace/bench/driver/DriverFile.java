@@ -19,11 +19,11 @@ import millrace.link.LinkTimeouts;
  *
  * @param name the name by which bench files ask for it
  * @param speech how lines go over the link
- * @param identity how it is asked who it is; empty if it cannot say
- * @param errors how its complaints are read; empty if it keeps none
- * @param restart how it is asked whether it was switched off and on; empty if it cannot say
+ * @param identity its identity query; empty if it has none
+ * @param errors how its error queue is read; empty if it has none
+ * @param restart how it is asked whether it was switched off and on; empty if it cannot be asked
  * @param signs which replies are no numbers
- * @param settings the words that a bench file may or must set, with their defaults
+ * @param settings the settings that a bench file may or must give, with their defaults
  * @param start what is said once after it is opened
  * @param safe what puts it in its safe state
  * @param roles what it can do
@@ -55,7 +55,7 @@ public record DriverFile(
   }
 
   /**
-   * How lines go over the link.
+   * The line protocol: line ends, framing, time-outs.
    *
    * @param framing how commands and replies end
    * @param timing how long to wait
@@ -70,7 +70,7 @@ public record DriverFile(
   }
 
   /**
-   * How an instrument is asked who it is.
+   * The identity query.
    *
    * @param ask the question
    * @param matches what the reply must match
@@ -79,7 +79,7 @@ public record DriverFile(
   public record Identity(CommandTemplate ask, Pattern matches, int lines) {}
 
   /**
-   * How complaints are read, one at a time, until there is none.
+   * How the error queue is read, one error at a time, until it is empty.
    *
    * @param ask the question
    * @param none the reply when there is none
@@ -89,9 +89,9 @@ public record DriverFile(
   /**
    * How it is asked whether it was switched off and on.
    *
-   * @param ask a question that is answered with a whole number, and clears what it tells
-   * @param bit the bit that tells, 0 to 30; bit 7 of the standard event status register in IEEE
-   *     488.2-1992, 11.5.1.1.1
+   * @param ask a query whose reply is a whole number, and which clears that register
+   * @param bit the bit that means power-on, 0 to 30; bit 7 of the standard event status register in
+   *     IEEE 488.2-1992, 11.5.1.1.1
    */
   public record Restart(CommandTemplate ask, int bit) {}
 
@@ -101,7 +101,7 @@ public record DriverFile(
    * @param overload numbers at or beyond this are an overload
    * @param overloadReply replies that mean an overload
    * @param noNumberReply replies that mean that there is no number
-   * @param notReadyReply replies that mean that it must be asked again
+   * @param notReadyReply replies that mean that the instrument is not ready and must be asked again
    * @param askAgain pause before it is asked again
    * @param readyWithin how long it is asked again
    */
@@ -114,14 +114,14 @@ public record DriverFile(
       Duration readyWithin) {}
 
   /**
-   * What is said in one role.
+   * The exchanges of one role.
    *
    * @param actions the exchanges of each action, by its name
    * @param questions the question of each number, by its name
    * @param readBack the settings that are read back as text, by name
    * @param ranges the ranges of a meter; empty for other roles
-   * @param door asks a chamber whether its door is open; empty if it cannot tell
-   * @param alarm asks a chamber whether it has an alarm; empty if it cannot tell
+   * @param door asks a chamber whether its door is open; empty if it has no such query
+   * @param alarm asks a chamber whether it has an alarm; empty if it has no such query
    */
   public record RoleCommands(
       Map<String, List<Exchange>> actions,

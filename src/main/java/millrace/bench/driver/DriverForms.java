@@ -81,7 +81,7 @@ public final class DriverForms {
   /** The form of a driver file. */
   public static final YamlForm<DriverFile> DRIVER = new DriverForm();
 
-  /** Looks first which settings the file has, since its commands may name them. */
+  /** Reads the settings of the file first, since its commands may name them. */
   private static final class DriverForm implements YamlForm<DriverFile> {
     @Override
     public Optional<DriverFile> read(Node node, InputFaultList faults) {
@@ -151,7 +151,7 @@ public final class DriverForms {
     return found;
   }
 
-  /** The keys that say how lines go over the link. */
+  /** The keys of the line protocol. */
   private static Speech speech(YamlKeys map) {
     LinkTimeouts usual = LinkTimeouts.DEFAULT;
     Framing framing = framing(map);

@@ -29,8 +29,8 @@ import millrace.fault.InputFaultList;
 import millrace.link.Link;
 
 /**
- * The drivers there are: files in a folder, and classes from jars in the same folder or on the
- * class path. Immutable once loaded.
+ * All drivers: files in a folder, and classes from jars in the same folder or on the class path.
+ * Immutable once loaded.
  */
 public final class Drivers {
   private final Map<String, Opener> byName;
@@ -162,7 +162,7 @@ public final class Drivers {
   }
 
   /**
-   * Opens an instrument; asks it nothing yet.
+   * Opens an instrument; nothing is sent to it yet.
    *
    * @param driver a name that {@link #check} accepted
    * @param connection what it is handed
@@ -173,7 +173,7 @@ public final class Drivers {
   }
 
   /**
-   * The link as a driver's instruments need it, for someone who speaks to one directly.
+   * A link with the settings of a driver, for direct conversation with an instrument.
    *
    * @param driver a name that {@link #check} accepted
    * @param link the bare link
@@ -187,11 +187,11 @@ public final class Drivers {
   }
 
   /**
-   * A line as it has to go over the link.
+   * A line as it must be sent.
    *
    * @param driver a name that {@link #check} accepted
    * @param line what is said
-   * @return it with the check digits of a driver file, where that has any
+   * @return the line with the check digits of a driver file, if it has any
    */
   public String wrapped(String driver, String line) {
     return known(driver)
@@ -202,8 +202,8 @@ public final class Drivers {
   }
 
   /**
-   * Refuses a line that sets a supply or a chamber beyond what is allowed, where it has the form in
-   * which a driver file sets it.
+   * Refuses a line that sets a supply or a chamber beyond its limits, if the line has the form of a
+   * command of the driver file.
    *
    * @param driver a name that {@link #check} accepted
    * @param settings what the bench file sets for the instrument
@@ -221,8 +221,8 @@ public final class Drivers {
   }
 
   /**
-   * Refuses a safe state that sets a supply or a chamber beyond what is allowed: it would not be
-   * sent when it is needed.
+   * Refuses a safe state that sets a supply or a chamber beyond its limits: it would not be sent
+   * when it is needed.
    *
    * @param driver a name that {@link #check} accepted
    * @param settings what the bench file sets for the instrument
@@ -273,8 +273,8 @@ public final class Drivers {
   }
 
   /**
-   * Checks what a bench file sets for an instrument against what its driver takes; a driver class
-   * checks that itself.
+   * Checks the settings of an instrument in a bench file against those of its driver file; a driver
+   * class checks them itself.
    *
    * @param driver a name that {@link #check} accepted
    * @param settings what the bench file sets

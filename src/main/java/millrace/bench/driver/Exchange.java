@@ -5,7 +5,7 @@ import com.google.re2j.Pattern;
 import java.time.Duration;
 import java.util.Optional;
 
-/** One thing that is said to an instrument, or waited for. */
+/** One step of a conversation with an instrument: a command, a query, or a wait. */
 sealed interface Exchange {
 
   /**
@@ -19,7 +19,7 @@ sealed interface Exchange {
    * A question whose reply must match.
    *
    * @param text with placeholders
-   * @param expect the pattern that the reply must match, with placeholders; empty for anything
+   * @param expect the pattern that the reply must match, with placeholders; empty for any reply
    * @param until if present, the question is repeated until the reply matches, at most this long
    * @param every pause between repetitions
    * @param within how long to wait for the reply; empty for the driver's usual
@@ -56,7 +56,7 @@ sealed interface Exchange {
    * A setting that is read back as text.
    *
    * @param ask the question
-   * @param take takes the setting out of the reply by its first group; empty: all of it
+   * @param take extracts the setting from the reply by its first group; empty: the whole reply
    */
   record Setting(CommandTemplate ask, Optional<Pattern> take) {}
 

@@ -14,17 +14,17 @@ import millrace.link.LinkTimeouts;
 import millrace.time.SystemClock;
 
 /**
- * Brings one instrument into its safe state, whatever it answers. Every line that its driver has
- * for that is said: first as always, each reply held against what it must be; where anything is
- * amiss all of them also blind, that is without an identity, without getting in step and without
- * believing a reply, over the old link and over a fresh one; then as always again. It is safe when
- * all lines were answered as they must be in one go. One thread.
+ * Brings one instrument into its safe state, whatever it answers. All safe commands of its driver
+ * are sent, first in the normal way with every reply checked. If anything is wrong, all of them are
+ * also sent blind, that is without an identity check, without resynchronizing and without regard to
+ * replies, over the old connection and over a new one; then in the normal way again. It counts as
+ * safe when all lines were answered correctly in one pass. One thread.
  */
 final class InstrumentSafeState {
-  /** How long a conversation of another thread may go on. */
+  /** How long a conversation of another thread may continue. */
   private static final Duration PATIENCE = Duration.ofMillis(500);
 
-  /** How long a reply may take that is not believed anyway. */
+  /** How long to wait for a reply that is ignored anyway. */
   private static final Duration BLIND_WAIT = Duration.ofMillis(200);
 
   private static final Duration BETWEEN_TRIES = Duration.ofMillis(100);
@@ -43,7 +43,7 @@ final class InstrumentSafeState {
     this.usual = driver.speech().timing();
   }
 
-  /** One that speaks with less patience the less time there is left. */
+  /** Its time-outs shrink with the time left. */
   private final class Mouth {
     private final DriverConversation driverConversation;
     private final DriverExchangeRunner driverExchangeRunner;
@@ -63,7 +63,10 @@ final class InstrumentSafeState {
       this.driverExchangeRunner = new DriverExchangeRunner(driver, connection, driverConversation);
     }
 
-    /** One line after another, each with the link for itself, so that others come to theirs. */
+    /**
+     * Sends one line after another and releases the link between them, so that other instruments on
+     * it get their turn.
+     */
     boolean tries(Runnable what) {
       try {
         driverConversation
@@ -88,7 +91,7 @@ final class InstrumentSafeState {
       return inStep.get();
     }
 
-    /** All lines up to one that is not answered as it must be. */
+    /** Sends lines until one is not answered correctly. */
     boolean asAlways() {
       for (Exchange each : driver.safe()) {
         if (!tries(() -> driverExchangeRunner.one(inTime(each), Map.of()))) {
@@ -114,9 +117,9 @@ final class InstrumentSafeState {
     }
 
     /**
-     * All lines over one connection, which may be the old one, or each over a fresh one, where
-     * connections are made: what broke at one line cannot swallow the next. Behind them the
-     * connection is dropped.
+     * Sends all lines over one connection, which may be the old one, or each over a new one where
+     * connections can be made, so that a connection that breaks at one line does not lose the next.
+     * Afterwards the connection is dropped.
      */
     void blind(boolean fresh) {
       for (Exchange each : driver.safe()) {
@@ -132,7 +135,7 @@ final class InstrumentSafeState {
       tries(driverConversation.link()::resynchronize);
     }
 
-    /** A connection that is refused may be taken a moment later. */
+    /** A connection that is refused may be accepted a moment later. */
     private void blind(String line) {
       for (int left = MOST_TRIES; left > 0 && !deadline.passed(); left--) {
         if (tries(() -> driverConversation.sayBlind(line, BLIND_WAIT))) {
@@ -154,14 +157,14 @@ final class InstrumentSafeState {
   }
 
   /**
-   * Reaches it.
+   * Makes it safe.
    *
    * @param within how long it may take, real time
-   * @param before who answered so far; empty if nobody was asked
+   * @param before the identity that answered so far; empty if none was asked
    * @param epoch the connection on which that one answered
    * @return how it is known
-   * @throws InstrumentException if it could not be confirmed; every line was said all the same,
-   *     where a link could be had
+   * @throws InstrumentException if it could not be confirmed; every line was sent nevertheless, if
+   *     there was a link
    */
   SafeStateAssurance reach(Duration within, Optional<String> before, int epoch) {
     if (driver.safe().isEmpty()) {
@@ -172,7 +175,7 @@ final class InstrumentSafeState {
     for (int round = 1; round <= MOST_ROUNDS && !lastRound.passed(); round++) {
       Mouth mouth = new Mouth(deadline);
       if (!mouth.inStep()) {
-        mouth.blind(false); // getting in step may take long, and may fail
+        mouth.blind(false); // resynchronizing may take long, and may fail
       }
       if (mouth.asAlways()
           && mouth.tries(() -> refuseAnother(mouth.driverConversation, before, epoch))) {
@@ -186,7 +189,7 @@ final class InstrumentSafeState {
     throw first;
   }
 
-  /** On a connection that was opened since, another instrument may be answering. */
+  /** On a connection that was opened since then another instrument may be answering. */
   private static void refuseAnother(
       DriverConversation driverConversation, Optional<String> before, int epoch) {
     if (driverConversation.link().epoch() != epoch) {

@@ -12,8 +12,8 @@ import java.util.OptionalDouble;
  * A question for a number.
  *
  * @param text what is asked, with placeholders
- * @param number the pattern that the whole reply matches and that takes the number out of it by its
- *     first group, with placeholders; empty: the number is all there is
+ * @param number the pattern that the whole reply must match, with placeholders; its first group is
+ *     the number; empty: the reply is the number alone
  * @param units in what the number counts
  * @param digits how the number is written
  * @param extent what the reply consists of
@@ -27,7 +27,7 @@ record NumericQuery(
     ReplyExtent extent,
     Optional<Duration> within) {
 
-  /** The question with everything put in. */
+  /** The query with its placeholders filled in. */
   Filled filled(Map<String, ?> values) {
     return new Filled(this, text.fill(values), number.map(n -> n.pattern(values)));
   }
@@ -40,7 +40,7 @@ record NumericQuery(
    * @param number takes the number out of the reply
    */
   record Filled(NumericQuery question, String text, Optional<Pattern> number) {
-    /** The number in a reply, as counted; empty if the reply is off its grammar. */
+    /** The number in a reply; empty if the reply does not match its pattern. */
     Optional<ReplyUnits.Counted> count(String raw) {
       return question.count(number, raw);
     }
@@ -51,7 +51,10 @@ record NumericQuery(
     return pattern.isPresent() ? taken(pattern.get().matcher(reply)) : counted(reply);
   }
 
-  /** What a pattern leaves over is garbage: it may be a unit, or half of another reply. */
+  /**
+   * A reply with more than the pattern is refused: the rest may be a unit, or half of another
+   * reply.
+   */
   private Optional<ReplyUnits.Counted> taken(Matcher matcher) {
     String group = matcher.matches() ? matcher.group(1) : null;
     return group == null ? Optional.empty() : counted(group.strip());

@@ -5,7 +5,7 @@ import millrace.document.form.YamlForms;
 import millrace.document.form.YamlKeys;
 
 /**
- * What a reply consists of.
+ * The extent of a reply: a number of lines, or a block.
  *
  * @param block a block of definite length (IEEE 488.2-1992, 8.7.9), in place of lines
  * @param lines how many lines; patterns see them joined by LF
@@ -16,7 +16,7 @@ record ReplyExtent(boolean block, int lines) {
 
   private static final int MOST_LINES = 1000;
 
-  /** The keys that say how much a reply is. */
+  /** The keys of the extent of a reply. */
   static ReplyExtent of(YamlKeys map) {
     int lines =
         map.optional("lines", YamlForms.count(1, MOST_LINES), 1, "lines of the reply; default 1");

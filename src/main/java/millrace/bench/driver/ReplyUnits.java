@@ -17,20 +17,20 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 
 /**
- * In what a number of a reply counts. A unit behind it is taken only where the driver file lists
- * it: {@code 1000 uA} taken as 1000 A would be a wrong number that looks like a right one.
+ * The unit of a number in a reply. A unit behind the number is accepted only if the driver file
+ * lists it: {@code 1000 uA} read as 1000 A would be a wrong number that looks right.
  *
- * @param bare how many base units a number alone counts; empty if a unit must stand behind it
- * @param sizes how many base units each word counts that may stand behind it; empty for none
+ * @param bare the size of the unit of a bare number, in base units; empty if a unit must follow
+ * @param sizes the units that may follow, each with its size in base units; empty for none
  */
 record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
   private static final Pattern WITH_WORD =
       Pattern.compile("([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)\\s*([^0-9\\s].*)");
 
-  /** Words that would be taken for a part of the number, or that are two. */
+  /** Words that could be read as a part of the number, or that are two words. */
   private static final Pattern NO_WORD = Pattern.compile("[-+.0-9].*|[eE][-+]?[0-9].*|.*\\s.*");
 
-  /** Degrees that have another zero, so that no factor makes degC of them. */
+  /** Temperature scales with another zero, which no factor converts to degC. */
   private static final Set<String> FAHRENHEIT =
       Set.of("f", "degf", "deg f", "\u00b0f", "fahrenheit");
 
@@ -40,15 +40,15 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
   }
 
   /**
-   * A number as it was counted.
+   * A number with the size of its unit.
    *
    * @param count how many
    * @param unitSize of what, in base units
    */
   record Counted(double count, double unitSize) {
     /**
-     * The number in base units, rounded once where a whole number of units makes a base unit: 99.5
-     * uA are 99.5 / 1e6 A, while 99.5 x 1e-6 would be rounded twice.
+     * The number in base units, rounded only once: 99.5 uA is computed as 99.5 / 1e6 A, since 1e-6
+     * is itself rounded.
      */
     double inBaseUnits() {
       double inverse = Math.rint(1 / unitSize);
@@ -56,14 +56,14 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
     }
   }
 
-  /** A number alone, counted; empty if a unit must stand behind it. */
+  /** A bare number; empty if a unit must follow. */
   Optional<Counted> alone(OptionalDouble number) {
     return number.isEmpty() || bare.isEmpty()
         ? Optional.empty()
         : Optional.of(new Counted(number.getAsDouble(), bare.getAsDouble()));
   }
 
-  /** Reads a decimal number and what stands behind it; empty if that is not allowed. */
+  /** Reads a decimal number and its unit; empty if the unit is not allowed. */
   Optional<Counted> read(String text) {
     OptionalDouble number = NumberText.parse(text);
     if (number.isPresent() || sizes.isEmpty()) {
@@ -78,7 +78,7 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
         : Optional.of(new Counted(count.getAsDouble(), size));
   }
 
-  /** The keys that say in what a number counts. */
+  /** The keys of the unit of a number. */
   static ReplyUnits of(YamlKeys map, Dimension kind) {
     Optional<Double> unit =
         map.optional("unit", unitSize(kind), "what a number alone counts; default base units");

@@ -147,7 +147,7 @@ final class RoleForms {
     return YamlMapForm.of("a question for a number", map -> question(map, ask(map, words), kind));
   }
 
-  /** The keys that say how a number is asked for and found in the reply. */
+  /** The keys of a query for a number and of the number in its reply. */
   private NumericQuery question(YamlKeys map, CommandTemplate ask, Dimension kind) {
     Optional<CommandTemplate> number =
         map.optional(
@@ -190,7 +190,7 @@ final class RoleForms {
     }
   }
 
-  /** What is said in order; a text alone is a command without reply. */
+  /** Exchanges in order; a text alone is a command without reply. */
   YamlForm<List<Exchange>> exchanges(Map<String, Dimension> args) {
     Map<String, Dimension> known = with(args);
     YamlForm<Exchange> send =
@@ -220,7 +220,7 @@ final class RoleForms {
                 ReplyExtent.of(map)));
   }
 
-  /** A pattern in which braces that hold a name known here are placeholders. */
+  /** A pattern in which braces around a known name are placeholders. */
   private static YamlForm<CommandTemplate> expectation(Map<String, Dimension> known) {
     return YamlForms.map(
         YamlForms.text("a regular expression, with placeholders"),

@@ -11,7 +11,7 @@ import millrace.bench.role.RoleName;
 import millrace.quantity.Dimension;
 
 /**
- * What a driver file can say for each role: which actions with which placeholders, and which
+ * What a driver file can define for each role: which actions with which placeholders, and which
  * numbers.
  */
 final class RoleGrammar {
@@ -130,7 +130,7 @@ final class RoleGrammar {
     return all;
   }
 
-  /** In the order in which a schema and a message name them; that of {@code Map.of} is any. */
+  /** Kept in the order for schema and messages; {@code Map.of} has no fixed order. */
   private static <V> Map<String, V> ordered(
       String name, V value, String next, V itsValue, Map<String, V> more) {
     Map<String, V> all = ordered(name, value, next, itsValue);

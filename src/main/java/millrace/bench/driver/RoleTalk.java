@@ -20,8 +20,8 @@ import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.ExclusiveLinkUse;
 
 /**
- * Talks with an instrument for its roles: says what a role wants said, asks what it wants to know.
- * May be used by several threads; the link keeps their conversations apart.
+ * Sends the commands and queries of the roles of one instrument. May be used by several threads;
+ * the link keeps their conversations apart.
  */
 final class RoleTalk {
   private final DriverFile driver;
@@ -30,7 +30,7 @@ final class RoleTalk {
   private final DriverExchangeRunner driverExchangeRunner;
   private final SetPointConfirmations setPointConfirmations;
 
-  /** Complaints that were there before anything was said; guarded by the link's lock. */
+  /** Errors that were in the queue when the link was opened; guarded by the link's lock. */
   private final List<String> stale = new ArrayList<>();
 
   RoleTalk(DriverFile driver, Connection connection, DriverConversation driverConversation) {
@@ -46,7 +46,10 @@ final class RoleTalk {
     return connection.name();
   }
 
-  /** Says what a role wants said, in order; nothing is sent unless all of it can be written. */
+  /**
+   * Carries out the exchanges of an action in order; nothing is sent unless all of them can be
+   * written.
+   */
   void perform(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
     try {
       driverConversation
@@ -70,7 +73,7 @@ final class RoleTalk {
     }
   }
 
-  /** Makes what is said next understood: identity, opening lines, old complaints read away. */
+  /** Prepares the instrument: identity, opening lines, old errors read from the queue. */
   void ready() {
     driverConversation.ready(
         exchanges -> {
@@ -79,19 +82,19 @@ final class RoleTalk {
         });
   }
 
-  /** Complaints from before anything was said, each told once. */
+  /** Errors from before the link was opened, each reported once. */
   List<String> staleComplaints() {
     List<String> all = List.copyOf(stale);
     stale.clear();
     return all;
   }
 
-  /** Complaints that the instrument has now. */
+  /** The errors in the queue now. */
   List<String> complaints() {
     return driverExchangeRunner.complaints();
   }
 
-  /** What no longer is as it was set; empty if all is. */
+  /** Settings that no longer are as they were set; empty if there are none. */
   Optional<String> changed() {
     return setPointConfirmations.changed();
   }
@@ -111,7 +114,7 @@ final class RoleTalk {
         });
   }
 
-  /** The same where what was set before the link was opened again may be in doubt. */
+  /** The same, also if settings are in doubt because the link was reopened. */
   Reply glance(RoleName role, NumericQuery.Filled question) {
     return spoken(role, () -> asked(question));
   }
@@ -242,12 +245,15 @@ final class RoleTalk {
     return question.filled(driverConversation.with(Map.of()));
   }
 
-  /** What the bench file says that the instrument calls things; empty if it calls them the same. */
+  /**
+   * The instrument's words for ranges and positions from the bench file; empty if they are the
+   * same.
+   */
   Map<String, String> words() {
     return connection.words();
   }
 
-  /** What the instrument calls a range or position. */
+  /** The instrument's word for a range or position. */
   String word(RoleName role, String name) {
     Map<String, String> words = connection.words();
     String word = words.isEmpty() ? name : words.get(name);

@@ -11,15 +11,16 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.SetPointGate;
 
 /**
- * Finds the set points in lines as they go out, whoever made them: a role, the safe state, a person
- * who types. A line counts where it has the form in which the driver sets a supply or a chamber.
+ * Finds set points in outgoing lines, whatever their origin: a role, the safe state, a person who
+ * types. It recognizes lines that have the form of the driver's commands to set a supply or a
+ * chamber.
  */
 final class SetPointCommandDetector {
   private static final Set<RoleName> WATCHED = Set.of(RoleName.SUPPLY, RoleName.CHAMBER);
 
   private final List<Watch> watches = new ArrayList<>();
 
-  /** One form of line, and what stands in it. */
+  /** One form of line with its set point. */
   private record Watch(RoleName role, String setting, CommandTemplate.Mask mask) {}
 
   SetPointCommandDetector(DriverFile driver, Map<String, Object> settings) {
@@ -45,7 +46,7 @@ final class SetPointCommandDetector {
     }
   }
 
-  /** The same for what is to be said without any number given. */
+  /** The same for exchanges without a number given. */
   void refuseBeyond(List<Exchange> exchanges, Map<String, Object> settings, SetPointGate gate) {
     for (Exchange exchange : exchanges) {
       if (exchange instanceof Exchange.Send send) {
@@ -56,7 +57,7 @@ final class SetPointCommandDetector {
     }
   }
 
-  /** Refuses a line that sets what is not allowed, before it is sent. */
+  /** Refuses a line that sets a value beyond the limits, before it is sent. */
   void refuseBeyond(String line, SetPointGate gate) {
     for (Watch watch : watches) {
       Matcher found = watch.mask().pattern().matcher(line);

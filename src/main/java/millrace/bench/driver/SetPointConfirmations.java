@@ -10,8 +10,8 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Kind;
 
 /**
- * Remembers by which question each thing that was set was confirmed, so that it can be asked again
- * whether it still stands. One conversation at a time, kept by the link's lock.
+ * Keeps the query that confirmed each setting, so that the setting can be checked again later. The
+ * lock of the link keeps it to one conversation at a time.
  */
 final class SetPointConfirmations {
   private final DriverFile driver;
@@ -19,7 +19,7 @@ final class SetPointConfirmations {
   private final DriverExchangeRunner driverExchangeRunner;
   private final Map<String, Confirmed> confirmed = new LinkedHashMap<>();
 
-  /** A question with what was set, as of one opening of the link. */
+  /** A query with the value that was set, and the connection on which it was set. */
   private record Confirmed(RoleName role, Exchange exchange, Map<String, ?> values, int epoch) {}
 
   SetPointConfirmations(
@@ -31,7 +31,7 @@ final class SetPointConfirmations {
     this.driverExchangeRunner = driverExchangeRunner;
   }
 
-  /** What was done last of its kind counts: on or off, this or that resistance. */
+  /** The last action on a setting counts: on or off, this or that resistance. */
   void done(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
     String kind = role.text() + " " + DriverConversation.kind(action);
     Optional<Exchange> last =
@@ -45,7 +45,10 @@ final class SetPointConfirmations {
                 kind, new Confirmed(role, e, Map.copyOf(values), driverConversation.epoch())));
   }
 
-  /** Queries end with a question mark (IEEE 488.2); the queue of complaints confirms no setting. */
+  /**
+   * Queries end with a question mark (IEEE 488.2); a reading of the error queue confirms no
+   * setting.
+   */
   private boolean asksBack(Exchange exchange, Map<String, ?> values) {
     if (exchange instanceof Exchange.Ask ask) {
       String question = ask.text().fill(driverConversation.with(values)).strip();
@@ -59,11 +62,11 @@ final class SetPointConfirmations {
     return exchange instanceof Exchange.Confirm;
   }
 
-  /** What does not stand any more; what was set before the link was opened again is not asked. */
+  /** Settings that changed; those made before the link was reopened are not checked. */
   Optional<String> changed() {
     for (Confirmed each : List.copyOf(confirmed.values())) {
       if (each.epoch() == driverConversation.epoch()) {
-        // One spoilt reply is no change.
+        // A single garbled reply does not count as a change.
         Optional<String> found = differs(each).flatMap(first -> differs(each));
         if (found.isPresent()) {
           return found;

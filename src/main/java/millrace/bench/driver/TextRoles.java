@@ -54,7 +54,7 @@ final class TextRoles {
     };
   }
 
-  /** Says actions and asks numbers by name. */
+  /** Carries out actions and queries by name. */
   private record Speaker(
       RoleName role,
       RoleTalk talk,
@@ -119,7 +119,7 @@ final class TextRoles {
       }
     }
 
-    /** A meter that took another range than asked for would be judged by the wrong accuracy. */
+    /** A meter on another range than requested would be judged by the wrong accuracy statement. */
     private void confirm(MeterRange range) {
       Reply reply = speaker.read(RANGE);
       boolean same =
@@ -157,10 +157,10 @@ final class TextRoles {
   }
 
   /**
-   * A load; where the bench file has words for resistances, those are all that it can be set to.
+   * A load; if the bench file gives words for resistances, it can be set to those only.
    *
    * @param speaker speaks
-   * @param words what the load calls each resistance, ohm; empty if it takes any
+   * @param words the load's word for each resistance, ohm; empty if it takes any
    */
   private record TextLoad(Speaker speaker, NavigableMap<Double, String> words) implements Load {
     private static final double SAME = 1e-6;

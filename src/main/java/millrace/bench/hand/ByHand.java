@@ -18,7 +18,7 @@ import millrace.quantity.Dimension;
 
 /**
  * The driver 'by hand': a person turns the decade box, sets the chamber, types what the meter
- * shows. It can do every role. Settings: {@code ranges}, the ranges of a meter divided by commas,
+ * shows. It serves every role. Settings: {@code ranges}, the ranges of a meter divided by commas,
  * as in {@code 1 mA, 10 mA, 10 V}; {@code shorts: yes} for a load that can be shorted; {@code
  * switches: yes} for a range selector that can switch the source.
  */
@@ -64,7 +64,7 @@ public final class ByHand implements InstrumentDriver {
 
     @Override
     public <R> Optional<R> in(RoleName role, Class<R> face) {
-      // What a person set once is remembered: nobody is asked for it twice.
+      // A setting that a person made is remembered, so that it is not asked for again.
       Object worker = workers.computeIfAbsent(role, this::worker);
       return face.isInstance(worker) ? Optional.of(face.cast(worker)) : Optional.empty();
     }
@@ -104,7 +104,7 @@ public final class ByHand implements InstrumentDriver {
       return connection.surroundings().workplace();
     }
 
-    /** What makes it safe; nothing where it only shows something. */
+    /** The task that makes it safe; none for an instrument that only shows something. */
     private static Optional<String> safeTask(RoleName role, String who) {
       return switch (role) {
         case LOAD, RANGE_SELECTOR, SWITCH, REVERSER, CURRENT_METER ->
@@ -151,7 +151,7 @@ public final class ByHand implements InstrumentDriver {
 
     @Override
     public void close() {
-      // There is nothing to let go of: a person holds no link.
+      // Nothing to release: there is no link.
     }
   }
 }

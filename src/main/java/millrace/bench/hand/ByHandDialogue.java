@@ -12,7 +12,7 @@ import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
 /**
- * Questions to the person about one instrument, asked again while the answer cannot be right.
+ * Questions to the person about one instrument, repeated until the answer is plausible.
  *
  * @param place where the person stands
  * @param who the instrument in its role, for questions
@@ -35,12 +35,12 @@ record ByHandDialogue(ManualTaskContext place, String who) {
     }
   }
 
-  /** Tells the person what to do beside the loop, and waits until they say that it is done. */
+  /** Tells the person what to do outside the loop, and waits for the confirmation. */
   void done(String task) {
     place.task(who, task);
   }
 
-  /** Tells the person what to set at a panel, once what waits at the loop is done. */
+  /** Tells the person what to set at a panel, after the pending tasks at the loop. */
   void panel(String task) {
     place.panel(who, task);
   }

@@ -38,10 +38,10 @@ final class HandRoles {
 
   private static final double ROOM_ABOVE_RANGE = 1.25;
 
-  /** How far a reading may be off the range that was only guessed, a factor. */
+  /** How far a reading may exceed a range that was only assumed, a factor. */
   private static final double ROOM_ABOVE_GUESS = 10;
 
-  /** Decades of meters that nobody described. */
+  /** Ranges of a meter whose ranges are not stated. */
   private static final Map<Dimension, List<Double>> USUAL_DECADES =
       Map.of(
           Dimension.CURRENT,
@@ -61,7 +61,7 @@ final class HandRoles {
   /**
    * Reads the ranges of a meter; those of its other role may stand among them.
    *
-   * @throws IllegalArgumentException if they are off the grammar; the message says what was
+   * @throws IllegalArgumentException if they do not follow the grammar; the message says what was
    *     expected
    */
   static Ranges ranges(String text, Dimension kind) {
@@ -103,8 +103,8 @@ final class HandRoles {
   }
 
   /**
-   * A meter whose display is typed. The range of a current meter is part of the loop; whatever else
-   * is set on its panel is asked for with the first reading that needs it.
+   * A meter whose display a person types. The range of a current meter is part of the loop; other
+   * settings of its panel are asked for with the first reading that needs them.
    */
   static final class HandMeter implements Meter {
     private final ByHandDialogue byHandDialogue;
@@ -206,7 +206,7 @@ final class HandRoles {
       dialogue.loop("Set %s to %s".formatted(dialogue.who(), ohm));
     }
 
-    /** As many digits as a decade box has dials. */
+    /** The number of digits of a decade box. */
     private static double dialled(double ohm) {
       return NumberText.parse(NumberText.significant(ohm, DIGITS)).orElse(ohm);
     }

@@ -5,11 +5,11 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 
 /**
- * Someone at the bench who sets what the instruments cannot set themselves and types what they
- * show. Implementations are thread-safe: one question at a time.
+ * The person at the bench who sets instruments by hand and types what they show. Implementations
+ * are thread-safe: one question at a time.
  */
 public interface BenchOperator {
-  /** Nobody is there: every question is an error. */
+  /** No person is there: every question is an error. */
   BenchOperator NOBODY =
       question -> {
         throw new InstrumentException(

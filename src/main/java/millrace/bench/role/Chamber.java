@@ -8,7 +8,7 @@ import java.util.function.Supplier;
 /** Holds the unit at a temperature. */
 public interface Chamber extends Sensor {
   /**
-   * Sets where to go.
+   * Sets the set point.
    *
    * @param temperatureDegC setpoint, degC
    * @param rampKPerS the fastest change, K/s, above 0; infinite for as fast as it can
@@ -17,7 +17,7 @@ public interface Chamber extends Sensor {
   void setpoint(double temperatureDegC, double rampKPerS);
 
   /**
-   * Tells whether it can be told how fast to go.
+   * Tells whether its ramp can be set.
    *
    * @return false if the ramp of {@link #setpoint} has no effect
    */
@@ -36,7 +36,7 @@ public interface Chamber extends Sensor {
   }
 
   /**
-   * How it is asked for its alarm, as of its own protection against too much heat.
+   * The query for its alarm, for example of its own over-temperature protection.
    *
    * @return answers the alarm as the chamber words it, or empty where there is none, and throws an
    *     {@link millrace.fault.InstrumentException} if the chamber does not tell; empty if it cannot

@@ -15,7 +15,7 @@ public interface Instrument extends AutoCloseable {
   String name();
 
   /**
-   * Asks who it is and checks that the driver is meant for it.
+   * Asks for its identity and checks that the driver is meant for it.
    *
    * @return the identity as the instrument gives it; a text that says so if it has none
    * @throws millrace.fault.InstrumentException if it does not answer or is another kind
@@ -23,7 +23,7 @@ public interface Instrument extends AutoCloseable {
   String identity();
 
   /**
-   * What it can do in a role.
+   * The instrument in one of its roles.
    *
    * @param role the role
    * @param face the interface of that role
@@ -33,7 +33,7 @@ public interface Instrument extends AutoCloseable {
   <R> Optional<R> in(RoleName role, Class<R> face);
 
   /**
-   * Takes what the instrument has to complain about.
+   * Reads the errors of the instrument, and removes them from its queue.
    *
    * @return its error messages, oldest first; empty if none or if it keeps none
    * @throws millrace.fault.InstrumentException if it does not answer
@@ -41,19 +41,19 @@ public interface Instrument extends AutoCloseable {
   List<String> errors();
 
   /**
-   * What it has to tell that does not spoil any reading, such as complaints of an earlier user that
-   * were found when it was opened; asks it nothing.
+   * Messages that affect no reading, such as errors of an earlier user that were found when it was
+   * opened; sends nothing.
    *
-   * @return what came since the last call, oldest first; mostly empty
+   * @return the messages since the last call, oldest first; usually empty
    */
   default List<String> notes() {
     return List.of();
   }
 
   /**
-   * Counts how often the link to it was opened or brought in step again. When it has grown,
-   * whatever was set before is in doubt: set all conditions again and repeat the point. Until a
-   * role has been set again its readings are refused.
+   * Counts how often its link was opened or resynchronized. When the count has grown, all earlier
+   * settings are in doubt: set all conditions again and repeat the point. Until a role has been set
+   * again its readings are refused.
    *
    * @return the count; 0 for an instrument that has no link
    */
@@ -62,15 +62,16 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
-   * Opens a link that broke and gets in step where that is due, so that {@link #epoch} tells what
-   * holds from here on. Does nothing where nothing was said yet.
+   * Reopens a broken link and resynchronizes it if needed, so that {@link #epoch} is up to date.
+   * Does nothing if nothing was sent yet.
    *
    * @throws millrace.fault.InstrumentException if it does not answer
    */
   default void renew() {}
 
   /**
-   * Tells whether a person sets and reads it, who is not to be asked more often than need be.
+   * Tells whether a person sets and reads it; a person should not be asked more often than
+   * necessary.
    *
    * @return false for an instrument that talks
    */
@@ -79,18 +80,18 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
-   * Checks that what was read can be believed: nothing came that nobody had asked for, and the
-   * instrument was not switched off and on. To be called before a point is committed.
+   * Checks that readings are credible: no unrequested bytes came, and the instrument was not
+   * switched off and on. To be called before a point is committed.
    *
    * @throws millrace.fault.InstrumentException if it cannot be believed
    */
   default void check() {}
 
   /**
-   * Asks again what stands there of all that it was told, where its driver asks back: somebody may
-   * have changed it at its panel or from elsewhere.
+   * Reads back all settings that its driver can read back: somebody may have changed them at the
+   * panel or from elsewhere.
    *
-   * @return in words what is not as it was set; empty if nothing is known to differ
+   * @return the changed settings in words; empty if none is known to differ
    * @throws millrace.fault.InstrumentException if it does not answer
    */
   default Optional<String> changed() {
@@ -98,8 +99,8 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
-   * Puts it in its safe state, also while another thread waits for its reply. All that makes it
-   * safe is said, whatever it answers meanwhile and whether or not it can be known that it heard.
+   * Puts it in its safe state, also while another thread waits for its reply. All safe commands are
+   * sent, whatever it answers and even if no reply confirms them.
    *
    * @param within how long that may take, real time
    * @return how it is known that it is safe
@@ -107,7 +108,7 @@ public interface Instrument extends AutoCloseable {
    */
   SafeStateAssurance makeSafe(Duration within);
 
-  /** Lets go of it; says nothing to it. */
+  /** Releases it; sends nothing. */
   @Override
   void close();
 }

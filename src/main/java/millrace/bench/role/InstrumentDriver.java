@@ -6,8 +6,8 @@ import millrace.link.Link;
 import millrace.time.TimeSource;
 
 /**
- * How one kind of instrument is spoken to, for what a driver file cannot say. Found by {@link
- * java.util.ServiceLoader}; needs a public constructor without parameters.
+ * The driver of one kind of instrument as a class, for what a driver file cannot express. Found by
+ * {@link java.util.ServiceLoader}; needs a public constructor without parameters.
  */
 public interface InstrumentDriver {
   /**
@@ -18,7 +18,7 @@ public interface InstrumentDriver {
   String name();
 
   /**
-   * Opens an instrument; asks it nothing yet.
+   * Opens an instrument; nothing is sent to it yet.
    *
    * @param connection what the bench file says of it
    * @return the instrument
@@ -26,15 +26,15 @@ public interface InstrumentDriver {
   Instrument open(Connection connection);
 
   /**
-   * What a driver is handed.
+   * What a driver gets to open an instrument.
    *
    * @param name the instrument's name in the bench file
    * @param link the link to it, opened at the first question
-   * @param settings what the bench file says under {@code settings}, free words
-   * @param words what the instrument calls ranges and positions, by what datasheet and bench file
-   *     call them
+   * @param settings what the bench file has under {@code settings}, free text
+   * @param words the instrument's words for ranges and positions, by those of datasheet and bench
+   *     file
    * @param surroundings what is around the instrument
-   * @param gate lets through what it may be told; whoever opened the bench asks it too
+   * @param gate refuses set points beyond the limits; the bench checks them as well
    */
   record Connection(
       String name,
@@ -60,14 +60,14 @@ public interface InstrumentDriver {
   }
 
   /**
-   * What is around instruments: the clock, and whoever stands at the bench.
+   * The surroundings of instruments: the clock, and the person at the bench.
    *
    * @param time the clock to wait on
    * @param workplace what a person is asked and told
    */
   record Surroundings(TimeSource time, ManualTaskContext workplace) {
     /**
-     * The same with a person of whom nothing was asked yet.
+     * The same with a person who has no pending task.
      *
      * @param time the clock to wait on
      * @param person whom to ask

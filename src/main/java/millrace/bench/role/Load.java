@@ -6,7 +6,7 @@ import java.util.List;
 /** Sets the resistance that the unit drives. */
 public interface Load {
   /**
-   * Sets a resistance and returns when the load says that it is there.
+   * Sets a resistance and returns when the load has confirmed it.
    *
    * @param resistanceOhm nominal resistance, ohm, 0 or more
    * @throws millrace.fault.InstrumentException if the load refuses or does not answer
@@ -14,7 +14,7 @@ public interface Load {
   void set(double resistanceOhm);
 
   /**
-   * Shorts the output, or takes the short away.
+   * Shorts the output, or removes the short.
    *
    * @param shorted true to short
    * @throws millrace.fault.InstrumentException if the load refuses or does not answer
@@ -29,7 +29,7 @@ public interface Load {
   boolean canShort();
 
   /**
-   * The resistances that it can be set to, where those are few.
+   * The resistances that it can be set to, if they are a fixed list.
    *
    * @return nominal resistances, ohm, rising; empty if it takes any
    */

@@ -18,12 +18,12 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * What a person at the bench is told beside each task: where the run stands, what stands at the
- * source's terminals, and that the source is off whenever the loop is touched.
+ * Adds to each task for a person at the bench where the run stands, which voltage can be at the
+ * source's terminals, and that the source must be off whenever the loop is touched.
  *
  * <p>Each task at the loop begins with switching the source off and ends with switching it on.
- * Whoever sets several conditions at once gathers them between {@link #quiet} and {@link #on}, so
- * that they are one task. One thread at a time, except {@link #safe}, which may come from any.
+ * Several conditions between {@link #quiet} and {@link #on} are grouped into one task. One thread
+ * at a time, except {@link #safe}, which may come from any.
  */
 public final class ManualTaskContext {
   private static final int MOST_TRIES = 5;
@@ -49,14 +49,14 @@ public final class ManualTaskContext {
   private String where = "";
   private String reading = "";
 
-  /** What is known of the source; one that was not asked for may be on. */
+  /** The state of the source as known; before the first task it may be on. */
   private enum Source {
     ON,
     OFF,
     HELD
   }
 
-  /** What becomes of the source at the end of a task. */
+  /** The state of the source at the end of a task. */
   private enum Then {
     SWITCH_ON("Take your hands off, then switch the source on."),
     IS_SWITCHED_ON("Take your hands off: the source comes on when you press Enter."),
@@ -70,7 +70,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * The place of a person.
+   * The tasks of one person.
    *
    * @param person whom to ask
    */
@@ -79,7 +79,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Whoever stands there.
+   * The person.
    *
    * @return whom to ask
    */
@@ -88,7 +88,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Says what can stand at the terminals of the source while it is on.
+   * Sets the voltage that can be at the terminals of the source while it is on.
    *
    * @param mostV V, 0 or more; empty: not known
    */
@@ -97,10 +97,10 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Says where the run stands.
+   * Sets where the run stands.
    *
    * @param now for example {@code Point 3 of 35 (1mA, 4.7 kohm)}; empty if outside of a run
-   * @param unitDegC how warm the unit is, degC; empty: as the room
+   * @param unitDegC the temperature of the unit, degC; empty: that of the room
    */
   public void at(String now, OptionalDouble unitDegC) {
     where = now;
@@ -109,7 +109,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Says which reading comes next.
+   * Sets which reading comes next.
    *
    * @param which for example {@code reading 2 of 10}; empty for one that is not counted
    */
@@ -117,7 +117,7 @@ public final class ManualTaskContext {
     reading = which;
   }
 
-  /** From here tasks at the loop are gathered; the person switches the source off for them. */
+  /** From here on tasks at the loop are grouped; the person switches the source off for them. */
   public void quiet() {
     gathering = true;
   }
@@ -133,7 +133,7 @@ public final class ManualTaskContext {
     source = Source.HELD;
   }
 
-  /** Has what was gathered done, and the source off, before anything else happens. */
+  /** Has the grouped tasks done, and the source left off, before anything else happens. */
   public void stay() {
     boolean live = gathering && source == Source.ON;
     if (live || !tasks.isEmpty()) {
@@ -141,7 +141,7 @@ public final class ManualTaskContext {
     }
   }
 
-  /** Has the source off before an instrument changes the loop. */
+  /** Has the source switched off before an instrument changes the loop. */
   public void beforeInstrument() {
     if (source == Source.ON) {
       quiet();
@@ -149,7 +149,7 @@ public final class ManualTaskContext {
     }
   }
 
-  /** Has what was gathered done, and the source on. */
+  /** Has the grouped tasks done, and the source switched on. */
   public void on() {
     boolean byPerson = source != Source.HELD;
     gathering = false;
@@ -160,7 +160,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * A task at the loop: now, or with others that are gathered.
+   * A task at the loop: done now, or grouped with others.
    *
    * @param task a whole sentence without its full stop
    * @throws InstrumentException if it cannot be done
@@ -216,7 +216,7 @@ public final class ManualTaskContext {
   /**
    * The caution where surfaces are hot or cold.
    *
-   * @param atDegC how warm they are, degC; empty: as the room
+   * @param atDegC their temperature, degC; empty: that of the room
    * @return a sentence; empty if they can be touched
    */
   public static String surfaces(OptionalDouble atDegC) {
@@ -250,7 +250,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * A task at the panel of an instrument in or at the loop, once what was gathered is done.
+   * A task at the panel of an instrument in or at the loop, after the grouped tasks.
    *
    * @param who the instrument in its role
    * @param task a whole sentence without its full stop
@@ -264,7 +264,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * What is said behind a voltage that can hurt.
+   * The caution that follows a dangerous voltage.
    *
    * @param volts V
    * @return words with a comma before them; empty up to 60 V DC
@@ -296,7 +296,7 @@ public final class ManualTaskContext {
     return where.isEmpty() ? "" : where + ":";
   }
 
-  /** A bar code, or a reading that was asked for elsewhere, tells nothing of what was done. */
+  /** A bar code, or a number typed for another question, does not confirm a task. */
   private static boolean puzzling(BenchOperator.Answer answer) {
     return !DONE.contains(word(answer)) && !word(answer).startsWith("no");
   }
@@ -316,9 +316,9 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Asks what an instrument shows, once what was gathered is done.
+   * Asks what an instrument shows, after the grouped tasks.
    *
-   * @param before why the answer before could not be used, with its blank; empty at first
+   * @param before why the previous answer could not be used, with a trailing blank; empty at first
    * @param question ends with its mark, begins small
    * @param hint how to answer
    * @return what was typed
@@ -346,8 +346,8 @@ public final class ManualTaskContext {
   }
 
   /**
-   * Has the bench made safe by hand. All of it is asked for at once, so that nobody is asked again
-   * for each instrument.
+   * Has the bench made safe by hand: one request for all instruments, so that the person is not
+   * asked for each one.
    *
    * @param instrument which instrument it is asked for
    * @throws InstrumentException if it cannot be done
@@ -401,7 +401,7 @@ public final class ManualTaskContext {
   }
 
   /**
-   * What makes the source itself safe.
+   * The task that makes the source itself safe.
    *
    * @return a whole sentence without its full stop
    */

@@ -23,7 +23,7 @@ public interface Meter extends Sensor {
   void prepare(MeterRange range, double lineCycles);
 
   /**
-   * What the instrument says its settings are.
+   * Its settings as read back from the instrument.
    *
    * @return the settings; {@link MeterSettings#of} takes names and values as people write them
    * @throws millrace.fault.InstrumentException if the instrument does not answer

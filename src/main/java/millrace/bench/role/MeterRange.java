@@ -8,7 +8,7 @@ import java.util.Optional;
 /**
  * One range of a meter.
  *
- * @param fullScale what the range is called by, A or V, above 0
+ * @param fullScale the full scale that names the range, A or V, above 0
  * @param highest the highest reading it takes, not below fullScale
  * @param resolution the least step of a reading, 0 if not known
  */
@@ -23,7 +23,7 @@ public record MeterRange(double fullScale, double highest, double resolution) {
   }
 
   /**
-   * The range to read a value on: the smallest that takes it with some room.
+   * The range for a value: the smallest that takes it with some margin.
    *
    * @param ranges what the meter has
    * @param expected the size of the value that is expected, A or V; its sign does not matter

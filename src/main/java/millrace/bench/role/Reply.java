@@ -3,7 +3,7 @@ package millrace.bench.role;
 
 import millrace.evidence.ReadingState;
 
-/** What an instrument answered to a question for a number, always with the reply as received. */
+/** The reply of an instrument to a query for a number, always with the text as received. */
 public sealed interface Reply {
   /**
    * The reply as received.
@@ -40,7 +40,7 @@ public sealed interface Reply {
   }
 
   /**
-   * The instrument says that its range was exceeded.
+   * The instrument reports an overload of its range.
    *
    * @param raw the reply as received
    */
@@ -52,7 +52,7 @@ public sealed interface Reply {
   }
 
   /**
-   * The instrument says that it has no number.
+   * The instrument reports that it has no number.
    *
    * @param raw the reply as received
    */
@@ -64,7 +64,7 @@ public sealed interface Reply {
   }
 
   /**
-   * The reply is off its grammar.
+   * The reply does not match its pattern.
    *
    * @param raw the reply as received
    */
@@ -76,7 +76,7 @@ public sealed interface Reply {
   }
 
   /**
-   * The instrument says that it is not ready yet, and did not become so in time.
+   * The instrument reports that it is not ready, and was not ready in time.
    *
    * @param raw the reply as received
    */

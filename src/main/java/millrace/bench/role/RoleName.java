@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
 public enum RoleName implements EnumWord {
   /** Reads the current in the output loop. */
   CURRENT_METER("current meter", MeasuredSignal.CURRENT),
-  /** Reads the voltage where the wiring says. */
+  /** Reads the voltage at the place that the wiring states. */
   VOLTMETER("voltmeter", MeasuredSignal.VOLTAGE),
   /** Reads the voltage across a shunt. */
   SHUNT_VOLTMETER("shunt voltmeter", MeasuredSignal.SHUNT_VOLTAGE),

@@ -7,7 +7,7 @@ public enum SafeStateAssurance {
   READ_BACK("safe, read back"),
   /** The commands were sent; its driver has no way to read back. */
   SENT("safe commands sent; it cannot be read back"),
-  /** Its driver knows nothing that would make it safer. */
+  /** Its driver has no safe commands: nothing would make it safer. */
   NOTHING_TO_DO("safe as it is; its driver has no safe commands");
 
   private final String text;

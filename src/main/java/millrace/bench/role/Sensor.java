@@ -12,8 +12,8 @@ public interface Sensor {
   Reply read();
 
   /**
-   * Takes one reading to be watched, not kept: also where the link was opened again and what was
-   * set before is in doubt.
+   * Takes one reading for an interlock, which is not stored. It works even if settings are in doubt
+   * because the link was reopened.
    *
    * @return the reply, in the base unit of the signal
    * @throws millrace.fault.InstrumentException if the instrument does not answer

@@ -2,15 +2,15 @@
 package millrace.bench.role;
 
 /**
- * Lets through what an instrument may be told, and nothing beyond it. A driver that is about to set
- * a number asks here first.
+ * Refuses set points beyond the limits of an instrument. A driver checks a number here before it
+ * sends it.
  */
 public interface SetPointGate {
-  /** Nothing is held back. */
+  /** Refuses nothing. */
   SetPointGate OPEN = (role, setting, value) -> {};
 
   /**
-   * Refuses a number that is beyond what the bench file allows.
+   * Refuses a number beyond the limits of the bench file.
    *
    * @param role the role in which it is set
    * @param setting what is set: voltage, current, temperature or rate

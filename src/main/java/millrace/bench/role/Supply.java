@@ -12,7 +12,7 @@ public interface Supply extends Sensor {
   void set(double voltageV);
 
   /**
-   * Sets its current limit, where it can be told one.
+   * Sets its current limit, if it has one.
    *
    * @param currentA A, above 0
    * @throws millrace.fault.InstrumentException if the supply refuses or does not answer
@@ -28,7 +28,7 @@ public interface Supply extends Sensor {
   void output(boolean on);
 
   /**
-   * Reads the current that the unit takes, to be watched: also where the link was opened again.
+   * Reads the current that the unit takes, for an interlock: also if the link was reopened.
    *
    * @return the reply, A
    * @throws millrace.fault.InstrumentException if the supply does not answer

@@ -39,9 +39,9 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     sortOptions = false,
     description = {
-      "Reads the digital calibration certificate of a meter or thermometer and shows what it makes"
-          + " of the bench file: corrections with their uncertainty, and the certificate's number."
-          + " Says what it cannot read. No instrument is spoken to."
+      "Reads the digital calibration certificate of a meter or thermometer and shows the changes to"
+          + " the bench file: corrections with their uncertainty, and the certificate's number."
+          + " Lists what it cannot read. Nothing is sent to an instrument."
     },
     footer = {
       "",
@@ -68,7 +68,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
   @Option(
       names = "--role",
       paramLabel = "ROLE",
-      description = "Which of its roles, where several fit, such as 'unit thermometer'.")
+      description = "Which of its roles, if several fit, such as 'unit thermometer'.")
   private Optional<String> role = Optional.empty();
 
   @Option(

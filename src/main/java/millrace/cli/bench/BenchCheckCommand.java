@@ -53,11 +53,11 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     sortOptions = false,
     description = {
-      "Speaks to every instrument of a bench: identity, link, round-trip time, error queue,"
+      "Checks every instrument of a bench: identity, link, round-trip time, error queue,"
           + " calibration date, and the sensors of its interlocks.",
-      "With a datasheet: the meter chain with a unit in place, range by range, which names what is"
-          + " wired wrong; the bench is made safe afterwards. With a sequence: whether the bench"
-          + " can do it."
+      "With a datasheet: the meter chain with a unit in place, range by range, which names wrong"
+          + " wiring; the bench is made safe afterwards. With a sequence: whether the bench can do"
+          + " it."
     },
     footer = {
       "",

@@ -10,7 +10,7 @@ import picocli.CommandLine.Model.CommandSpec;
 @Command(
     name = "bench",
     mixinStandardHelpOptions = true,
-    description = "Looks at a bench and speaks to its instruments.",
+    description = "Checks a bench and talks to its instruments.",
     footer = {
       "",
       "Examples:",

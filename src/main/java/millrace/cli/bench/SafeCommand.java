@@ -27,9 +27,9 @@ import picocli.CommandLine.Spec;
     name = "safe",
     mixinStandardHelpOptions = true,
     description = {
-      "Puts every instrument of a bench in its safe state, in the order of the bench file, and says"
-          + " what came of each. A run that has the bench is asked to stop; its process is ended"
-          + " where it does not within 2 s.",
+      "Puts every instrument of a bench in its safe state, in the order of the bench file, and"
+          + " reports the outcome of each. A run that uses the bench is asked to stop; if it does"
+          + " not within 2 s, its process is ended.",
       "The exit code is 8 if one could not be confirmed: switch that one off by hand."
     },
     footer = {"", "Example:", "  millrace safe --bench bench.yaml"})

@@ -64,7 +64,8 @@ public final class SimulateCommand implements Callable<Integer> {
       names = "--seed",
       paramLabel = "N",
       defaultValue = "1",
-      description = "What units and instrument errors are drawn with (default: ${DEFAULT-VALUE}).")
+      description =
+          "Seed of the random errors of units and instruments (default: ${DEFAULT-VALUE}).")
   private long seed;
 
   @Option(
@@ -97,7 +98,7 @@ public final class SimulateCommand implements Callable<Integer> {
   @Option(
       names = "--faults",
       paramLabel = "F",
-      description = "What goes wrong, and when: a YAML file.")
+      description = "The faults to simulate, with their times: a YAML file.")
   private @Nullable Path faults;
 
   @Option(

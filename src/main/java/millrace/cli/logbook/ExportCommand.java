@@ -61,7 +61,7 @@ import picocli.CommandLine.Spec;
       "With --tables: runs as tables that belong together, in a new folder: runs, instruments,"
           + " incidents, points, readings, results and components of uncertainty as CSV, and"
           + " datapackage.json, which tells statistics software their columns, keys and links.",
-      "With --pack: runs with everything that hangs on them in one sealed file, which 'millrace"
+      "With --pack: runs with all their data in one sealed file, which 'millrace"
           + " import' takes into another logbook.",
       "With --constants: what the current of each range is corrected by (gain, temperature"
           + " polynomial, output conductance) with uncertainties, and what error is left then; a"
@@ -150,7 +150,7 @@ public final class ExportCommand implements Callable<Integer> {
   @Option(
       names = {"-o", "--output"},
       paramLabel = "FILE",
-      description = "Where to; default standard output.")
+      description = "The file to write; default standard output.")
   private @Nullable Path output;
 
   @Option(

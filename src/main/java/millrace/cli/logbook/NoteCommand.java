@@ -58,7 +58,7 @@ public final class NoteCommand implements Callable<Integer> {
   @Parameters(index = "0", paramLabel = "RUN", description = "A run, by number or UUID.")
   private String run = "";
 
-  @Parameters(index = "1", paramLabel = "TEXT", description = "What is to be said.")
+  @Parameters(index = "1", paramLabel = "TEXT", description = "The remark.")
   private String text = "";
 
   @Option(
@@ -72,13 +72,13 @@ public final class NoteCommand implements Callable<Integer> {
       description = "Leave the point, or the whole run, out of results; TEXT says why.")
   private boolean doNotUse;
 
-  @Option(names = "--use-again", description = "Take that back; TEXT says why.")
+  @Option(names = "--use-again", description = "Undo --do-not-use; TEXT says why.")
   private boolean useAgain;
 
-  @Option(names = "--yes", description = "Leave it out without being asked.")
+  @Option(names = "--yes", description = "Do not ask for confirmation.")
   private boolean yes;
 
-  @Option(names = "--author", paramLabel = "NAME", description = "Who says it.")
+  @Option(names = "--author", paramLabel = "NAME", description = "Who makes the remark.")
   private String author = System.getProperty("user.name", "unknown");
 
   @Option(

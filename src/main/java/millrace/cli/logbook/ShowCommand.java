@@ -35,10 +35,10 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     description = {
       "Shows what the logbook holds of a run.",
-      "With --verify it is held against its digest and its seal, which a report carries: what was"
-          + " measured, and every judging and note since. Whoever can write the file can compute"
-          + " them anew, so they prove something only beside a digest kept elsewhere (--digest) or"
-          + " with a signature (--key)."
+      "With --verify it is checked against its digest and its seal, which a report carries: what"
+          + " was measured, and every judging and note since. Anyone who can write the file can"
+          + " also recompute them, so they prove something only together with a digest kept"
+          + " elsewhere (--digest) or a signature (--key)."
     },
     footer = {
       "",

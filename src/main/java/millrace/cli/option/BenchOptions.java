@@ -33,7 +33,7 @@ public final class BenchOptions extends BenchFileOptions {
   @Option(
       names = "--seed",
       paramLabel = "N",
-      description = "What the simulated bench is drawn with.")
+      description = "Seed of the random errors of the simulated bench.")
   private Optional<Long> seed = Optional.empty();
 
   @Option(

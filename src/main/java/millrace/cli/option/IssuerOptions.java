@@ -37,7 +37,7 @@ public final class IssuerOptions {
   @Option(
       names = "--number",
       paramLabel = "NUMBER",
-      description = "The number of the certificate, where the laboratory file's does not serve.")
+      description = "The number of the certificate, if not the one that the laboratory file gives.")
   private Optional<String> number = Optional.empty();
 
   @Option(
@@ -67,7 +67,7 @@ public final class IssuerOptions {
   @Option(
       names = "--replaces",
       paramLabel = "NUMBER",
-      description = "The certificate that it takes the place of; needs a --number of its own.")
+      description = "The certificate that it replaces; needs a --number of its own.")
   private Optional<String> replaces = Optional.empty();
 
   /** The first option that only a certificate takes, if one was given. */

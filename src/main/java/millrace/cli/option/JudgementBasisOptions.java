@@ -51,7 +51,7 @@ public final class JudgementBasisOptions {
 
   @Option(
       names = "--as-measured",
-      description = "Judge by the files that the run was made from, whatever came later.")
+      description = "Judge by the files that the run was made from, not by later ones.")
   private boolean asMeasured;
 
   @Option(names = "--because", paramLabel = "TEXT", description = "Why it is judged again.")

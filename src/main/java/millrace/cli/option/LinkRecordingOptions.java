@@ -36,7 +36,7 @@ public final class LinkRecordingOptions implements AutoCloseable {
   @Option(
       names = "--by-pattern",
       description =
-          "With --replay: answer each question as it was the next time it was asked, in any order,"
+          "With --replay: give each query its next recorded answer, in any order,"
               + " instead of strictly as recorded.")
   private boolean byPattern;
 

@@ -86,7 +86,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   @Option(
       names = "--monte-carlo",
       description = {
-        "Hold every result against trials with every error redrawn;",
+        "Compare every result with Monte Carlo trials in which every error is drawn anew;",
         "a note of each result says whether they agree. Takes minutes."
       })
   private boolean monteCarlo;
@@ -95,7 +95,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
       names = "--seed",
       paramLabel = "N",
       defaultValue = "1",
-      description = "Where the chance of the trials comes from (default: ${DEFAULT-VALUE}).")
+      description = "Seed of the trials (default: ${DEFAULT-VALUE}).")
   private long seed;
 
   @Mixin private LogbookOption logbook = new LogbookOption();

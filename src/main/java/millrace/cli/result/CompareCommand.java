@@ -42,9 +42,9 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     sortOptions = false,
     description =
-        "Holds runs, units and batches against their limits and against one another: yield,"
+        "Compares runs, units and batches with their limits and with one another: yield,"
             + " capability, outliers, drift between runs, batch against batch; gauge studies and"
-            + " reproducibility of set-ups where the runs are such.",
+            + " reproducibility of set-ups, if the runs were made for that.",
     footer = {
       "",
       "Examples:",
@@ -97,8 +97,7 @@ public final class CompareCommand implements Callable<Integer> {
 
   @Option(
       names = "--constants",
-      description =
-          "Hold later runs of a unit against the constants that the first one named gave.")
+      description = "Compare later runs of a unit with the constants from the first run named.")
   private boolean constants;
 
   @Option(names = "--all", description = "Every quantity and group, below what matters most.")

@@ -41,8 +41,8 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     sortOptions = false,
     description = {
-      "Tells from a run what the unit's current is at any temperature and load, with its"
-          + " uncertainty and what gives most of it.",
+      "Predicts from a run the current of the unit at any temperature and load, with its"
+          + " uncertainty and what contributes most to it.",
       "Outside of what was measured there is no value; it says which measurement would give one."
     },
     footer = {
@@ -97,12 +97,14 @@ public final class PredictCommand implements Callable<Integer> {
 
   @Option(
       names = "--grid",
-      description = "A table over the box that the datasheet promises, or over what was measured.")
+      description = "A table over the conditions of the datasheet, or over what was measured.")
   private boolean grid;
 
   @Option(
       names = "--extrapolate",
-      description = "A value outside of what was measured, too: marked, with all the doubt it has.")
+      description =
+          "Give values outside of what was measured, too: marked, with the uncertainty of the"
+              + " extrapolation.")
   private boolean extrapolate;
 
   @Option(names = "--json", description = "One JSON document on standard output.")

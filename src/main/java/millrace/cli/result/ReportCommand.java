@@ -89,12 +89,12 @@ public final class ReportCommand implements Callable<Integer> {
 
   @Option(
       names = "--annex",
-      description = "The rest, under the number of the certificate: the report as its annex.")
+      description = "The report as annex of the certificate, under its number.")
   private boolean annex;
 
   @Option(
       names = "--pdf",
-      description = "A PDF instead of a page, of whichever of them; a name that ends so does too.")
+      description = "Write a PDF instead of a page; so does a file name that ends in .pdf.")
   private boolean pdf;
 
   @Mixin private IssuerOptions issuer = new IssuerOptions();
@@ -102,7 +102,7 @@ public final class ReportCommand implements Callable<Integer> {
   @Option(
       names = "--monte-carlo",
       description = {
-        "Hold every result against trials with every error redrawn;",
+        "Compare every result with Monte Carlo trials in which every error is drawn anew;",
         "the page says of each result, and of all together, whether they agree. Takes minutes."
       })
   private boolean monteCarlo;
@@ -111,7 +111,7 @@ public final class ReportCommand implements Callable<Integer> {
       names = "--seed",
       paramLabel = "N",
       defaultValue = "1",
-      description = "Where the chance of the trials comes from (default: ${DEFAULT-VALUE}).")
+      description = "Seed of the trials (default: ${DEFAULT-VALUE}).")
   private long seed;
 
   @Option(
@@ -125,7 +125,8 @@ public final class ReportCommand implements Callable<Integer> {
   @Option(
       names = "--check",
       paramLabel = "PAGE",
-      description = "Instead of writing: hold a page against the signature beside it, with --key.")
+      description =
+          "Instead of writing: check a page against the signature beside it; needs --key.")
   private Optional<Path> check = Optional.empty();
 
   @Option(

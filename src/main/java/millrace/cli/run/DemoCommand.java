@@ -50,7 +50,7 @@ import picocli.CommandLine.Spec;
     name = "demo",
     mixinStandardHelpOptions = true,
     description = {
-      "Runs a whole night of characterization on a simulated bench: instruments spoken to over"
+      "Runs a whole night of characterization on a simulated bench: instruments reached over"
           + " sockets, every reading in a logbook, results with uncertainties, a report with"
           + " plots.",
       "Everything in it is simulated, and says so."
@@ -72,7 +72,7 @@ public final class DemoCommand implements Callable<Integer> {
   @Option(
       names = "--seed",
       paramLabel = "N",
-      description = "What unit and bench are drawn with; ${DEFAULT-VALUE} unless given.")
+      description = "Seed of the random errors of unit and bench; ${DEFAULT-VALUE} unless given.")
   private long seed = 1;
 
   @Option(

@@ -87,7 +87,7 @@ public final class PreviewCommand implements Callable<Integer> {
 
   @Option(
       names = "--quick",
-      description = "Leave out which limits will be decided, which takes as long as 'analyze'.")
+      description = "Do not compute which limits will be decided; that takes as long as 'analyze'.")
   private boolean quick;
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();

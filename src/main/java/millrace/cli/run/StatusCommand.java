@@ -53,9 +53,9 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     sortOptions = false,
     description = {
-      "Shows how far a run is that goes on elsewhere, from its logbook: point, time left, the last"
-          + " result, what happened. It is not disturbed.",
-      "What is asked of it is done before its next point or while it soaks, and noted in the"
+      "Shows the progress of a run in another process, from its logbook: point, time left, the"
+          + " last result, incidents. The run is not disturbed.",
+      "A request is carried out before its next point or during a soak, and noted in the"
           + " logbook."
     },
     footer = {"", "Example:", "  millrace status --logbook night.db"})
@@ -102,7 +102,7 @@ public final class StatusCommand implements Callable<Integer> {
         names = "--add-temperature",
         paramLabel = "TEMPERATURE",
         description =
-            "Do at one more temperature, as in '45 degC', what is done at the one under way;"
+            "Repeat at one more temperature, as in '45 degC', all that is done at the present one,"
                 + " after it.")
     private Optional<String> added = Optional.empty();
 

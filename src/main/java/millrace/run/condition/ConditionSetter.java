@@ -58,7 +58,7 @@ public final class ConditionSetter {
   private Optional<PointSettings> settings = Optional.empty();
 
   /**
-   * A bench of which nothing is known to be set.
+   * Begins with nothing known to be set.
    *
    * @param bench the open bench
    * @param datasheet the ranges of the unit
@@ -118,7 +118,7 @@ public final class ConditionSetter {
     return bench.isByHand(RoleName.CURRENT_METER);
   }
 
-  /** Has the source off by now, where a person switches it. */
+  /** Makes sure that the source is off by now, where a person switches it. */
   public void stayQuiet() {
     byHand.stay();
   }
@@ -283,7 +283,9 @@ public final class ConditionSetter {
             });
   }
 
-  /** The safe state of an earlier run may have left the output shorted; nothing else ends that. */
+  /**
+   * Removes the short that the safe state of an earlier run may have left; nothing else removes it.
+   */
   private void load(PointConditions wanted) {
     double ohm = wanted.loadOhm().orElse(0);
     byHand.before(RoleName.LOAD);
@@ -361,7 +363,7 @@ public final class ConditionSetter {
 
   /**
    * What the meters say their settings are, read back once after each change, and the least step of
-   * their range as the driver states it, so that it can be had years later (methods.md 2.1).
+   * their range as the driver states it, so that it is on record years later (methods.md 2.1).
    */
   public PointSettings settings() {
     PointSettings read =
@@ -384,7 +386,7 @@ public final class ConditionSetter {
         .orResolution(step);
   }
 
-  /** What the supply shows, where it is not what it was set to; a person is not asked for it. */
+  /** What the supply shows, if that differs from its setting; a person is not asked for it. */
   public Optional<String> changed() {
     if (supplyV.isEmpty() || bench.isByHand(RoleName.SUPPLY)) {
       return Optional.empty();

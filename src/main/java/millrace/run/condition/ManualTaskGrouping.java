@@ -15,9 +15,8 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetPart;
 
 /**
- * The loop of a bench at which a person sets something: tasks are gathered so that each change is
- * one task with the source off. Does nothing where no instrument in the loop is set by hand.
- * Single-threaded.
+ * Groups what a person has to set in the loop, so that each change of conditions is one task with
+ * the source off. Does nothing where no instrument in the loop is set by hand. Single-threaded.
  */
 final class ManualTaskGrouping {
   private static final List<RoleName> IN_LOOP =
@@ -41,8 +40,8 @@ final class ManualTaskGrouping {
   }
 
   /**
-   * What can stand at the terminals while the source is on: the highest of all that can make it,
-   * since a fault hands on what feeds the unit; empty where nothing tells.
+   * The voltage that can stand at the terminals while the source is on: the highest of all sources,
+   * since a faulty unit passes its supply on; empty where none is stated.
    */
   private static OptionalDouble mostV(Datasheet sheet, BenchFile bench) {
     OptionalDouble supply =
@@ -72,28 +71,28 @@ final class ManualTaskGrouping {
     return any;
   }
 
-  /** Where an instrument has made the loop quiet. */
+  /** Notes that an instrument has made the loop quiet. */
   void held(RoleName by, String how) {
     if (any) {
       place.held("%s '%s' %s".formatted(by.text(), bench.nameIn(by).orElseThrow(), how));
     }
   }
 
-  /** Where nobody but a person can make it quiet. */
+  /** Notes that only a person can make the loop quiet. */
   void quiet() {
     if (any) {
       place.quiet();
     }
   }
 
-  /** Has everything done that was gathered, with the source off afterwards. */
+  /** Has the person do all grouped tasks, and leave the source off. */
   void stay() {
     if (any) {
       place.stay();
     }
   }
 
-  /** Has everything done that was gathered, and the source on afterwards. */
+  /** Has the person do all grouped tasks, and then switch the source on. */
   void on() {
     if (any) {
       close();
@@ -101,7 +100,10 @@ final class ManualTaskGrouping {
     }
   }
 
-  /** Before an instrument changes the loop, which a person must have switched off by then. */
+  /**
+   * Called before an instrument changes the loop: a person must have switched the source off by
+   * then.
+   */
   void before(RoleName role) {
     if (any && bench.in(role, Object.class).isPresent() && !bench.isByHand(role)) {
       place.beforeInstrument();

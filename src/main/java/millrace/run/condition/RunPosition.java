@@ -10,7 +10,7 @@ import millrace.quantity.QuantityText;
 import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** Where a run stands, for whoever sets and reads by hand. */
+/** Where a run stands, in words for the person who sets and reads by hand. */
 public final class RunPosition {
   private static final int DIGITS = 6;
 

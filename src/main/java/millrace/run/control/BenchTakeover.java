@@ -17,20 +17,20 @@ import millrace.run.control.RemoteRequests.Request;
 import millrace.time.SystemClock;
 
 /**
- * Gets a bench out of the hands of whoever drives it, so that it can be made safe and stays so: the
- * holder is asked to stop and make safe, and its process is ended where it does not in time. Real
- * time; single-threaded.
+ * Takes a bench over from the process that holds its lock, so that it can be made safe and stays
+ * safe. The holder is asked to stop and make the bench safe; if it does not in time, its process is
+ * ended. Real time; single-threaded.
  */
 public final class BenchTakeover {
   /** How long a holder has to stop once it was asked. */
   public static final Duration STOPS_WITHIN = Duration.ofSeconds(2);
 
-  /** How long it is waited until the bench is free, as a watchdog may be making it safe. */
+  /** How long to wait until the bench is free: a watchdog may be making it safe. */
   private static final Duration FREE_WITHIN = Duration.ofSeconds(45);
 
   private static final Duration BETWEEN_LOOKS = Duration.ofMillis(50);
 
-  /** Under which name a lock tells the file of the run, its UUID, and where it can be asked. */
+  /** The names under which a lock states the logbook of the run, its UUID and its request file. */
   private static final String LOGBOOK = "logbook";
 
   private static final String RUN = "run";
@@ -45,7 +45,7 @@ public final class BenchTakeover {
   private record Asked(SystemClock.Deadline deadline, boolean ended) {}
 
   /**
-   * A handover of one bench.
+   * Takes one bench over.
    *
    * @param bench the bench
    * @param locks where the locks of this user are
@@ -58,7 +58,7 @@ public final class BenchTakeover {
   }
 
   /**
-   * What the lock of a bench tells while a run has it.
+   * What the lock of a bench states while a run holds it.
    *
    * @param logbook the run's logbook
    * @param run its number there
@@ -73,10 +73,10 @@ public final class BenchTakeover {
   }
 
   /**
-   * Takes the bench. Nobody is waited for whom nothing is known of, as another user of the machine:
-   * the bench must be told at once then.
+   * Takes the bench. A holder of whom nothing is known, such as another user of the machine, is not
+   * waited for: the safe commands must go out at once.
    *
-   * @return its lock; empty if whoever has it could not be made to let go
+   * @return its lock; empty if the holder could not be made to release it
    */
   public Optional<BenchLock> take() {
     SystemClock.Deadline deadline = SystemClock.deadline(FREE_WITHIN);
@@ -111,7 +111,7 @@ public final class BenchTakeover {
         holder.process().filter(p -> p.pid() != ProcessHandle.current().pid());
     if (process.isEmpty()
         || holder.fact(LockHolder.TASK).filter(LockHolder.MAKES_SAFE::equals).isPresent()) {
-      return; // gone in a moment, a stranger, or at what is wanted
+      return; // it ends by itself, is not ours, or is making the bench safe
     }
     Asked before = asked.get(holder.who());
     if (before == null) {
@@ -126,7 +126,9 @@ public final class BenchTakeover {
     }
   }
 
-  /** One that has no run to be asked through is asked as the system asks. */
+  /**
+   * A holder without a run, and so without a request file, gets the signal of the operating system.
+   */
   private void ask(LockHolder holder, ProcessHandle process) {
     String runs =
         holder.fact(RUN).map(r -> ", run %s in %s".formatted(r, logbook(holder))).orElse("");

@@ -12,7 +12,7 @@ public interface OperatorPrompt {
   String ask(String question);
 
   /**
-   * What is done again and again while an answer is waited for, in the thread that asks.
+   * Sets what is called repeatedly while an answer is awaited, in the thread that asks.
    *
    * @param act short; what it throws ends the waiting
    */

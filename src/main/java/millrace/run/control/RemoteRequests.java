@@ -18,12 +18,12 @@ import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
 /**
- * What somebody at another terminal wishes of a run: lines of a small file beside the logbook,
- * which the runner reads between its points and while it soaks. One thread at a time; writer and
- * reader may be two processes.
+ * Requests to a run from another terminal: lines of a small file beside the logbook, which the
+ * runner reads between points and during soaks. One thread at a time; writer and reader may be two
+ * processes.
  */
 public final class RemoteRequests {
-  /** Between what is asked, who asks and why. */
+  /** Separates the request, who makes it and why. */
   private static final String BETWEEN = "\t";
 
   private final Path file;
@@ -34,11 +34,11 @@ public final class RemoteRequests {
   }
 
   /**
-   * The wishes for a run.
+   * The requests to a run.
    *
    * @param logbook its logbook
    * @param run its number there
-   * @return what is asked from here on; older wishes are over
+   * @return requests made from now on; older ones are ignored
    */
   public static RemoteRequests of(Path logbook, long run) {
     Path at = logbook.toAbsolutePath();
@@ -49,7 +49,7 @@ public final class RemoteRequests {
   }
 
   /**
-   * The wishes that a file holds, where a bench's lock leads to it.
+   * The requests in a file that the lock of a bench names.
    *
    * @param file beside the logbook
    * @return what is asked from here on
@@ -67,7 +67,7 @@ public final class RemoteRequests {
     return file;
   }
 
-  /** One wish. */
+  /** One request. */
   public enum Request {
     /** Take no further point for now. */
     PAUSE("pause"),
@@ -75,7 +75,7 @@ public final class RemoteRequests {
     CONTINUE("continue"),
     /** Leave out what is left at this temperature. */
     SKIP_TEMPERATURE("skip temperature"),
-    /** Do at one more temperature what is done at the one under way, after it. */
+    /** Repeat after the present temperature, at another one, all that is done at it. */
     ADD_TEMPERATURE("add temperature"),
     /** End the run and put the bench in its safe state, at once. */
     STOP("stop and make safe");
@@ -88,16 +88,16 @@ public final class RemoteRequests {
   }
 
   /**
-   * Who wishes it.
+   * Who makes it.
    *
    * @param who in words; empty if not known
    * @param because why, in words; empty if nothing was said
    */
   public record Asker(String who, String because) {
-    /** Nobody said. */
+    /** The person is not known. */
     public static final Asker UNKNOWN = new Asker("", "");
 
-    /** What is one line of the file stays one line. */
+    /** Line feeds are taken out: one request is one line of the file. */
     public Asker {
       who = oneLine(who);
       because = oneLine(because);
@@ -113,11 +113,11 @@ public final class RemoteRequests {
   }
 
   /**
-   * A wish with what it is about.
+   * A request with what it is about.
    *
    * @param request what
-   * @param degC a temperature for the wish that adds one, degC; empty for others
-   * @param by who wishes it
+   * @param degC the temperature to add, degC; empty for other requests
+   * @param by who makes it
    */
   public record Asked(Request request, OptionalDouble degC, Asker by) {
     /**
@@ -163,7 +163,7 @@ public final class RemoteRequests {
   }
 
   /**
-   * Asks for something; the runner hears it before its next point.
+   * Makes a request; the runner reads it before its next point.
    *
    * @param request what
    * @throws LogbookException if the file cannot be written
@@ -173,7 +173,7 @@ public final class RemoteRequests {
   }
 
   /**
-   * Asks for something; the runner hears it before its next point, or while it soaks.
+   * Makes a request; the runner reads it before its next point or during a soak.
    *
    * @param asked what
    * @throws LogbookException if the file cannot be written
@@ -193,7 +193,7 @@ public final class RemoteRequests {
     }
   }
 
-  /** What was asked for since the last look; what cannot be read is asked again. */
+  /** The requests since the last call; a line that cannot be read yet is read again next time. */
   public List<Asked> fresh() {
     if (!Files.exists(file)) {
       return List.of();

@@ -10,8 +10,8 @@ import millrace.evidence.Reading;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * Hears what a run does, always after the logbook has it. An observer that throws is noted and
- * skipped; it never stops a run. All methods are called from the run's own thread.
+ * Is called with what a run does, always after the logbook has it. An observer that throws is noted
+ * and not called again; it never stops a run. All methods are called from the run's own thread.
  */
 public interface RunObserver {
   /**
@@ -44,7 +44,7 @@ public interface RunObserver {
    * The run waits.
    *
    * @param why what for
-   * @param left how long it will take; empty if that cannot be told yet
+   * @param left how long it will take; empty if that cannot be estimated yet
    */
   default void waiting(String why, Optional<Duration> left) {}
 
@@ -57,8 +57,8 @@ public interface RunObserver {
   default void committed(Point point, List<Reading> readings) {}
 
   /**
-   * Tells whether enough is known, so that the rest of the plan needs not be measured; asked
-   * between points.
+   * Asked between points whether enough is known, so that the rest of the plan need not be
+   * measured.
    *
    * @return why the rest is left out, in words; empty to go on
    */
@@ -74,7 +74,7 @@ public interface RunObserver {
   default void changed(String what) {}
 
   /**
-   * An incident is in the logbook; or could not be put there, and must be heard all the same.
+   * An incident is in the logbook, or could not be written there and must be shown all the same.
    *
    * @param incident the incident
    */

@@ -7,8 +7,8 @@ import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
 /**
- * Listens for the wish that the run stop, in a thread of its own and in real time, so that it is
- * heard whatever the run waits for: a reply, a soak, a person. Other wishes are heard by the run.
+ * Listens for requests to stop the run, in a thread of its own and in real time, so that they act
+ * whatever the run waits for: a reply, a soak, a person. Other requests are read by the run itself.
  */
 public final class StopListener implements AutoCloseable {
   private static final Duration BETWEEN_LOOKS = Duration.ofMillis(200);

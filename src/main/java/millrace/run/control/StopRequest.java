@@ -7,7 +7,7 @@ import java.util.function.LongFunction;
 import millrace.fault.StoppedException;
 import org.jspecify.annotations.Nullable;
 
-/** A wish that the run end, from a signal handler or another thread. Thread-safe. */
+/** A request to end the run, from a signal handler or another thread. Thread-safe. */
 public final class StopRequest {
   private final AtomicReference<@Nullable Asked> asked = new AtomicReference<>();
   private @Nullable Thread runner;
@@ -15,13 +15,13 @@ public final class StopRequest {
   private final LongFunction<String> goOn;
   private final boolean amongBoards;
 
-  /** Who asked, and what it counts as. */
+  /** Who made the request, and which kind of end it is. */
   private record Asked(StoppedException.Signal signal, String by) {}
 
   /**
    * No wish yet.
    *
-   * @param goOn tells of a run what to do to go on with it, in a sentence for the person
+   * @param goOn gives for a run number the sentence that tells the person how to resume it
    */
   public StopRequest(LongFunction<String> goOn) {
     this(goOn, false);
@@ -33,8 +33,8 @@ public final class StopRequest {
   }
 
   /**
-   * No wish yet, where boards are tested: what was begun with one is not gone on with, since it may
-   * be taken out.
+   * No request yet, where boards are tested: a board may be removed, so that its test is not
+   * resumed.
    *
    * @return the request
    */
@@ -58,7 +58,7 @@ public final class StopRequest {
     stop(new Asked(signal, "by a signal (" + signal + ")"));
   }
 
-  /** Asks the run to end because somebody at another terminal wishes so. */
+  /** Asks the run to end on a request from another terminal. */
   void stopFromElsewhere() {
     stop(new Asked(StoppedException.Signal.TERM, "from another terminal"));
   }
@@ -80,10 +80,10 @@ public final class StopRequest {
   }
 
   /**
-   * From here on a wish interrupts this thread, at once if it came before.
+   * From here on a request interrupts this thread, at once if it came before.
    *
    * @param thread which one
-   * @return the one that was interrupted so far, for {@link #backTo}
+   * @return the thread that was interrupted until now, for {@link #backTo}
    */
   public synchronized @Nullable Thread runsIn(Thread thread) {
     Thread before = runner;
@@ -95,7 +95,7 @@ public final class StopRequest {
   }
 
   /**
-   * From here on a wish interrupts another thread again.
+   * From here on a request interrupts another thread again.
    *
    * @param before which one; null for none
    */
@@ -107,7 +107,7 @@ public final class StopRequest {
     }
   }
 
-  /** From here on a wish interrupts nobody, and one that did has done its work. */
+  /** From here on a request interrupts no thread; an earlier interrupt is cleared. */
   public synchronized void over() {
     runner = null;
     if (asked.get() != null) {

@@ -46,8 +46,8 @@ public final class ClockWatch {
   public record Noticed(List<String> texts, Duration slept) {}
 
   /**
-   * How far the wall clock stands from elapsed time, steady unless somebody sets it; between two
-   * bounds, as the two cannot be read at once.
+   * The difference of the wall clock and elapsed time, constant unless the clock is set. It has two
+   * bounds, since the two clocks cannot be read at the same instant.
    */
   private record Gap(Duration least, Duration most) {
     Duration since(Gap before) {
@@ -78,7 +78,7 @@ public final class ClockWatch {
     return new Noticed(texts, slept);
   }
 
-  /** Asked only where the wall clock went ahead, as it does while a machine sleeps. */
+  /** Asked only if the wall clock jumped ahead, as it does while a machine sleeps. */
   private Duration slept(List<String> texts) {
     Duration by = time.asleep().minus(asleep);
     if (by.compareTo(LEAST) <= 0) {
@@ -91,7 +91,7 @@ public final class ClockWatch {
     return by;
   }
 
-  /** A jump changes no duration, but stamps before and after it do not fit together. */
+  /** A jump changes no duration, but time stamps before and after it cannot be compared. */
   private void jump(Gap now, Duration slept, List<String> texts) {
     Duration jump = now.since(gap.plus(slept));
     gap = now;

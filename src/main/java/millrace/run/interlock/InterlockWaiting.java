@@ -36,7 +36,7 @@ public final class InterlockWaiting {
   private boolean resting;
 
   /**
-   * Watches over one run.
+   * Waits on behalf of one run.
    *
    * @param setting what the run was given
    * @param journal takes breaches and jumps of the clock as incidents
@@ -54,8 +54,8 @@ public final class InterlockWaiting {
   }
 
   /**
-   * After a sleep the bench may be anywhere: what was under way fails, and is begun again as after
-   * any other trouble.
+   * After the machine slept the state of the bench is unknown: the step in progress fails and is
+   * repeated, as after any other trouble.
    */
   private void clock() {
     ClockWatch.Noticed noticed = clock.look();
@@ -71,12 +71,12 @@ public final class InterlockWaiting {
     }
   }
 
-  /** How often the machine slept. */
+  /** How many times the machine slept. */
   public int naps() {
     return naps;
   }
 
-  /** A good reading of the current has come. */
+  /** Notes that a good reading of the current has come. */
   public void goodReading() {
     lastGood = time.elapsed();
   }
@@ -117,7 +117,7 @@ public final class InterlockWaiting {
     }
   }
 
-  /** What is heard whenever it is looked around. */
+  /** Sets what is called whenever interlocks are looked at. */
   public void hearing(Runnable requests) {
     hearing = requests;
   }
@@ -141,17 +141,17 @@ public final class InterlockWaiting {
   }
 
   private void lookWhileResting() {
-    goodReading(); // none can come before the answer
+    goodReading(); // no request can come before the answer
     look();
   }
 
-  /** The bench goes to its safe state now, whatever the interlocks say. */
+  /** From now on interlocks are not acted on: the bench is going to its safe state. */
   public void end() {
     bench.whileWaiting(() -> {});
     operator.whileWaiting(() -> {});
   }
 
-  /** Before the chamber is sent somewhere. */
+  /** Called before the chamber gets a set point. */
   public void beforeCooling(double setpointDegC) {
     interlocks.beforeCooling(setpointDegC);
   }
@@ -167,7 +167,7 @@ public final class InterlockWaiting {
     }
   }
 
-  /** Holds the terminal voltage against its bound. */
+  /** Checks the terminal voltage against its bound. */
   public void terminalVoltage(double volts) {
     if (bounds.terminalV().isPresent() && Math.abs(volts) > bounds.terminalV().get()) {
       interlocks.breach(

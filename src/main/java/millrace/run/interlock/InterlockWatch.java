@@ -38,18 +38,21 @@ import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
 /**
- * Looks at what must never happen. An interlock whose sensor gives no number is blind, which is a
- * breach when it lasts. Each is due by itself: while one sensor is waited for, the others go on
- * being looked at, those that share its link excepted, so that a slow link delays no other breach.
+ * Polls the interlocks. An interlock whose sensor gives no number is blind; if that lasts it is a
+ * breach. Each interlock has its own polling time. While one sensor is waited for the others are
+ * still polled, except those on the same link, so that a slow link delays no other breach.
  * Single-threaded.
  */
 final class InterlockWatch {
   private static final int MOST_BLIND = 3;
 
-  /** Who answers sooner is waited for alone, real time: nobody slow gets in between. */
+  /**
+   * A sensor that answers within this time is waited for alone: no slower one is polled meanwhile.
+   * Real time.
+   */
   private static final Duration PROMPT = Duration.ofMillis(100);
 
-  /** After which part of the period one is tried again whose link was in use. */
+  /** Share of the polling period after which an interlock is tried again if its link was in use. */
   private static final int WHEN_BUSY = 10;
 
   private final Bench bench;
@@ -93,15 +96,15 @@ final class InterlockWatch {
     locks.add(new Lock("hours", this::hours));
   }
 
-  /** How a bound is broken, in the words of a message; empty if it holds. */
+  /** How the bound is violated, in words of a message; empty if it holds. */
   record Broken(String what, String found, String expected) {}
 
-  /** Holds a number against its bound. */
+  /** Checks a number against its bound. */
   interface Bound {
     Optional<Broken> broken(double value);
   }
 
-  /** Something that is read; a person is not asked twice. */
+  /** A quantity that is read; a person is not asked for it twice. */
   private record Value(String what, Supplier<Reply> ask, boolean byHand) {
     double number() {
       Reply reply = ask.get();
@@ -144,7 +147,10 @@ final class InterlockWatch {
     look.get().ifPresent(first -> again(first, look));
   }
 
-  /** One wild reading ends no night; one that cannot be had again counts as it was. */
+  /**
+   * A single outlier must not end a night, so that a breach is read again; a reading that cannot be
+   * repeated counts as it is.
+   */
   private void again(Broken first, Supplier<Optional<Broken>> anew) {
     Optional<Broken> second;
     try {
@@ -178,8 +184,8 @@ final class InterlockWatch {
     }
 
     /**
-     * Not if it is waited for already, further out; while another is waited for, only when that one
-     * takes long, and not if it took long itself.
+     * Not polled while its own reply is awaited. While another reply is awaited, polled only if
+     * that one is slow, and not if this one was slow itself.
      */
     boolean mayBeLookedAt() {
       boolean alone = waitedFor.isEmpty();
@@ -219,7 +225,7 @@ final class InterlockWatch {
     }
   }
 
-  /** Looks at each whose polling period is over. */
+  /** Polls each interlock that is due. */
   void look() {
     for (Lock lock : locks) {
       if (lock.mayBeLookedAt()) {
@@ -228,7 +234,7 @@ final class InterlockWatch {
     }
   }
 
-  /** How long until the next is due; never so little that nothing else gets done. */
+  /** Time until the next one is due; at least so long that the run gets on. */
   Duration untilDue() {
     Duration now = time.elapsed();
     Duration next = locks.stream().map(l -> l.due.minus(now)).min(naturalOrder()).orElse(period);

@@ -9,8 +9,8 @@ import millrace.run.journal.Journal;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * Does what somebody at another terminal wishes, between points and while a unit soaks; each wish
- * is an incident. Single-threaded.
+ * Acts on requests from other terminals between points and during soaks; each is stored as an
+ * incident. Single-threaded.
  */
 public final class RemoteRequestHandler {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
@@ -37,12 +37,12 @@ public final class RemoteRequestHandler {
     this.plan = plan;
   }
 
-  /** Takes what is asked of the plan of a run. */
+  /** Takes requests that change the plan of a run. */
   public interface PlanRequests {
     /**
      * Leaves out what is left of the stay at a temperature.
      *
-     * @param asked the wish
+     * @param asked the request
      * @param at the point that is under way
      */
     void skip(RemoteRequests.Asked asked, PlannedPoint at);
@@ -50,7 +50,7 @@ public final class RemoteRequestHandler {
     /**
      * Puts one more temperature into the plan, at which all is done as at the one under way.
      *
-     * @param asked the wish
+     * @param asked the request
      * @param at the point that is under way
      */
     void add(RemoteRequests.Asked asked, PlannedPoint at);
@@ -64,7 +64,7 @@ public final class RemoteRequestHandler {
     Optional<String> without(PlannedPoint point);
   }
 
-  /** Hears wishes, and waits while a pause lasts; why the point is left out, if it is. */
+  /** Reads requests and waits while the run is paused; the reason if the point is to be skipped. */
   public Optional<String> before(PlannedPoint point) {
     hear(point);
     while (paused) {
@@ -76,13 +76,13 @@ public final class RemoteRequestHandler {
     return plan.without(point);
   }
 
-  /** Hears wishes while a unit soaks for a point; true if it need not go on. */
+  /** Reads requests during a soak; true if the soak is not needed any more. */
   public boolean unwanted(PlannedPoint point) {
     hear(point);
     return plan.without(point).isPresent();
   }
 
-  /** Hears wishes while something else is waited for; they are heeded at the next point. */
+  /** Reads requests during other waits; they take effect at the next point. */
   public void listen() {
     now.ifPresent(this::hear);
   }
@@ -104,7 +104,7 @@ public final class RemoteRequestHandler {
         case CONTINUE -> paused = false;
         case SKIP_TEMPERATURE -> plan.skip(asked, point);
         case ADD_TEMPERATURE -> plan.add(asked, point);
-        case STOP -> {} // heard by the listener, at once
+        case STOP -> {} // the listener acts on it at once
       }
     }
   }

@@ -14,11 +14,11 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.TemperatureInsertion;
 
 /**
- * The plan of a run with all that was changed of it while it went on: records of the run, so that
- * the run itself, a resume and whoever looks at it know the same plan. Immutable.
+ * The plan of a run with the changes that were made while it went on. The changes are part of the
+ * run's record, so that the run, a resume and an observer have the same plan. Immutable.
  *
  * @param plan what is done, with what was added
- * @param skipped why points of it are not measured after all, by their keys
+ * @param skipped why points are skipped, by their keys
  */
 public record ChangedPlan(Plan plan, Map<String, String> skipped) {
   private static final String SKIPPED = "its temperature was skipped from another terminal";
@@ -39,7 +39,7 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
   }
 
   /**
-   * The plan that counts.
+   * The plan with its changes.
    *
    * @param begun as its sequence says
    * @param changes of its run, in their order
@@ -54,7 +54,7 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
   }
 
   /**
-   * One change more.
+   * The same with one more change.
    *
    * @param change of its run
    * @return the plan with it

@@ -19,8 +19,8 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.time.TimeSource;
 
 /**
- * Writes to the logbook first and tells observers then; keeps the run's own elapsed time, which
- * goes on where an earlier session of the run ended. Single-threaded.
+ * Writes to the logbook first, then informs observers. Keeps the elapsed time of the run, which
+ * continues from where an earlier session of the run ended. Single-threaded.
  */
 public final class Journal {
   private final NightRunWriters writers;
@@ -49,7 +49,10 @@ public final class Journal {
     return time.elapsed().minus(base).plus(offset);
   }
 
-  /** Time that the clock did not count, as the machine slept, has passed for the bench. */
+  /**
+   * Adds time that passed for the bench but was not counted by the clock, because the machine
+   * slept.
+   */
   public void passed(Duration uncounted) {
     offset = offset.plus(uncounted);
   }
@@ -59,23 +62,23 @@ public final class Journal {
     return point.isPresent();
   }
 
-  /** The number of the run that speaks for the night. */
+  /** The number of the first run: messages about the whole night name it. */
   public long run() {
     return writers.first().run();
   }
 
-  /** The file that is written. */
+  /** The logbook file. */
   public Path logbook() {
     return writers.first().logbook().toAbsolutePath();
   }
 
-  /** What follows belongs to a point. */
+  /** From here on entries belong to a point. */
   public void at(PlannedPoint planned) {
     point = Optional.of(planned.key());
     slot = planned.conditions().slot();
   }
 
-  /** What follows belongs to no point. */
+  /** From here on entries belong to no point. */
   public void betweenPoints() {
     point = Optional.empty();
     slot = Optional.empty();
@@ -86,7 +89,7 @@ public final class Journal {
   }
 
   /**
-   * Notes an incident of the unit at work, or of all where none is.
+   * Stores an incident of the unit being measured, or of all units if there is none.
    *
    * @param kind what it is
    * @param text what happened, in words
@@ -102,20 +105,20 @@ public final class Journal {
     tell(o -> o.incident(incident));
   }
 
-  /** What somebody must hear although the logbook could not take it. */
+  /** Informs observers of an incident that the logbook could not store. */
   public void sayAnyway(IncidentKind kind, String text) {
     Incident incident = entry(kind, text);
     for (RunObserver observer : observers) {
       try {
         observer.incident(incident);
       } catch (RuntimeException notHeard) {
-        // the others must hear it all the same, and the logbook cannot be told
+        // the others must still be informed, and the logbook cannot take it
       }
     }
   }
 
   /**
-   * Keeps a change of the plan, then tells observers.
+   * Stores a change of the plan, then informs observers.
    *
    * @param draft what is changed
    * @return the change as kept
@@ -128,7 +131,7 @@ public final class Journal {
   }
 
   /**
-   * Writes a point down, then tells observers.
+   * Stores a point, then informs observers.
    *
    * @param taken the point as it is done
    * @param readings what was read at it
@@ -191,12 +194,12 @@ public final class Journal {
     return reasons.stream().findFirst();
   }
 
-  /** What observers are told. */
+  /** A call of an observer. */
   public interface News {
     void to(RunObserver observer);
   }
 
-  /** Tells every observer; one that throws is noted, and not told again. */
+  /** Calls every observer; one that throws is noted and not called again. */
   public void tell(News news) {
     List<RunObserver> broken = new ArrayList<>();
     for (RunObserver observer : observers) {

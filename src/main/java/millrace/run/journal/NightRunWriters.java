@@ -9,8 +9,8 @@ import java.util.Optional;
 import millrace.logbook.RunWriter;
 
 /**
- * Where a night is written: one run per unit. What happens to one unit goes into its run, what
- * happens to all goes into every run. Single-threaded.
+ * The writers of a night: one run per unit. An event of one unit goes into its run, an event of all
+ * units into every run. Single-threaded.
  */
 public final class NightRunWriters {
   private final Map<String, RunWriter> bySlot;
@@ -42,7 +42,7 @@ public final class NightRunWriters {
     return new NightRunWriters(bySlot);
   }
 
-  /** The run that speaks for the night. */
+  /** The first run: messages about the whole night name it. */
   RunWriter first() {
     return bySlot.values().iterator().next();
   }
@@ -56,7 +56,7 @@ public final class NightRunWriters {
     return bySlot.size() > 1;
   }
 
-  /** The runs that something in a slot belongs to; all of them where no slot is named. */
+  /** The runs concerned by a slot; all of them where no slot is named. */
   List<RunWriter> of(Optional<String> slot) {
     Optional<RunWriter> own = slot.map(bySlot::get);
     return own.map(List::of).orElseGet(this::all);

@@ -20,7 +20,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.StepEntry;
 
 /**
- * What the logbook holds of a run that goes on.
+ * What the logbook holds of a run that is resumed.
  *
  * @param done keys of the planned points, and of the points in the logbook, that need not be done
  *     again
@@ -40,7 +40,7 @@ public record ResumeState(
   /** How a step ended that need not be done again. */
   public static final String DONE = "done";
 
-  /** A run that begins. */
+  /** The state of a new run. */
   public static final ResumeState NOTHING = begins(RunFacts.NONE);
 
   /** Copies the collections. */
@@ -52,7 +52,7 @@ public record ResumeState(
   }
 
   /**
-   * A run that begins.
+   * The state of a new run.
    *
    * @param facts of it
    * @return nothing but what they say
@@ -62,7 +62,7 @@ public record ResumeState(
   }
 
   /**
-   * What a run has so far.
+   * What the logbook holds of a run so far.
    *
    * @param reader the run
    * @return its points that are complete or flagged, its zeros and its time
@@ -96,7 +96,7 @@ public record ResumeState(
   }
 
   /**
-   * What several runs of one night have so far.
+   * The same of several runs of one night.
    *
    * @param readers the runs
    * @return all of it together
@@ -120,7 +120,10 @@ public record ResumeState(
     return new ResumeState(done, zeros, wanting, skipped, elapsed, onFor);
   }
 
-  /** A time series that the run's end cut short is taken again; its step tells. */
+  /**
+   * A time series that was cut short by the end of the run is taken again; the record of its step
+   * shows that.
+   */
   private static boolean isTaken(Point point) {
     return switch (point.kind()) {
       case SOAK -> false;
@@ -129,7 +132,10 @@ public record ResumeState(
     };
   }
 
-  /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */
+  /**
+   * A knee search or a trial lap has many points, a wait has none: only the record of the step
+   * shows that it ended.
+   */
   private static boolean isDone(StepEntry step) {
     return step.end().filter(end -> end.outcome().equals(DONE)).isPresent();
   }

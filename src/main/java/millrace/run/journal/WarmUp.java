@@ -10,8 +10,8 @@ import millrace.datasheet.Datasheet;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * Who must be warm before readings count, and how long everything had been on when the run began,
- * which is a fact of the run. Immutable.
+ * What must have warmed up before readings count, and how long everything had been on when the run
+ * began, which is stored with the run. Immutable.
  *
  * @param needs who needs how long from power-on
  * @param onFor how long all of it had been on when the run began; empty if that does not matter
@@ -23,7 +23,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
   }
 
   /**
-   * Somebody who needs time.
+   * A device with its warm-up time.
    *
    * @param who in words
    * @param span from power-on
@@ -55,7 +55,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
     return needs;
   }
 
-  /** What is known when the run begins; empty if nobody needs to be warm. */
+  /** What is known when the run begins; empty if nothing needs to warm up. */
   public Optional<String> text() {
     return onFor
         .filter(on -> !needs.isEmpty())

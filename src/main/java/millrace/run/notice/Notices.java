@@ -29,9 +29,10 @@ import millrace.run.control.RunObserver;
 import millrace.time.TimeSource;
 
 /**
- * Tells a person who is elsewhere: a line per event to a file, and a program of the user's with the
- * facts in its environment, or a web address, when a run finished, failed or needs a person. What
- * cannot be told is said on the console; it never stops a run. One thread at a time.
+ * Notifies a person who is elsewhere when a run finished, failed or needs a person: by a line per
+ * event in a file, by a program of the user's that gets the facts in its environment, or by a web
+ * address. A notice that cannot be sent is reported on the console; it never stops a run. One
+ * thread at a time.
  */
 public final class Notices implements RunObserver {
   /** How long the user's program may take, real time. */
@@ -46,7 +47,7 @@ public final class Notices implements RunObserver {
   private Optional<MillraceException> lost = Optional.empty();
 
   /**
-   * How people are told.
+   * How people are notified.
    *
    * @param command what is called; empty for nothing
    * @param file what a line per event is added to; empty for none
@@ -127,7 +128,7 @@ public final class Notices implements RunObserver {
   }
 
   /**
-   * An operator of whose questions somebody elsewhere is told.
+   * Wraps an operator so that each question is also sent as a notice.
    *
    * @param operator who answers
    * @return the same, told of

@@ -13,13 +13,16 @@ import millrace.run.condition.ConditionSetter;
 import millrace.run.journal.Journal;
 
 /**
- * Holds readings that have no neighbour at their point against those before them: the only one of a
- * point, those of a time series, temperatures. Single-threaded.
+ * Compares a reading with earlier ones where its own point has no other to compare with: the only
+ * one of a point, those of a time series, temperatures. Single-threaded.
  */
 public final class EarlierReadingCheck {
   private static final int MOST_TRIES = 3;
 
-  /** Of readings under one name; the others are in the logbook as suspect, too. */
+  /**
+   * Incidents per series of readings; further suspect readings are in the logbook as well, without
+   * an incident.
+   */
   private static final int MOST_REPORTED = 20;
 
   private static final double LEAST_K = 0.02;
@@ -30,7 +33,7 @@ public final class EarlierReadingCheck {
   private final ConditionSetter conditionSetter;
   private final Map<String, Followed> followed = new HashMap<>();
 
-  /** Values that follow one another, and how often it was said that one was off. */
+  /** A series of values, and how many incidents were written about it. */
   private static final class Followed {
     private final NextReadingForecast trend;
     private int reported;
@@ -41,7 +44,7 @@ public final class EarlierReadingCheck {
   }
 
   /**
-   * A check that knows no reading yet.
+   * A check without earlier readings.
    *
    * @param journal takes what is noticed as incidents
    * @param conditionSetter says under which conditions is read
@@ -52,24 +55,24 @@ public final class EarlierReadingCheck {
   }
 
   /**
-   * Who is read.
+   * The source of a series of readings.
    *
    * @param role the role
    * @param what readings that belong together have it in common
-   * @param settles whether values stand still, so that two that agree rule out a third; where they
-   *     may run, only what was before does
+   * @param settles whether the value is constant, so that two readings that agree show a third to
+   *     be wrong; where it may drift, only the earlier readings do
    */
   public record Source(RoleName role, String what, boolean settles) {}
 
   /**
-   * Holds a reading against those before it, and asks again where it is off or is the first: what
-   * does not come twice is kept as suspect, what does is where values went.
+   * Compares a reading with those before it, and repeats it if it deviates or is the first. A value
+   * that is not confirmed is kept as suspect; one that is confirmed is the new level.
    *
    * @param readings the list that holds it; suspects are marked in it
    * @param at where in the list
    * @param source who is read
-   * @param again reads once more, into the end of the same list
-   * @return why it must be flagged; empty if it is good by now
+   * @param again reads once more and appends to the same list
+   * @return why the point must be flagged; empty if the reading is confirmed
    */
   public Optional<String> follow(List<Reading> readings, int at, Source source, Runnable again) {
     Followed one =
@@ -94,15 +97,14 @@ public final class EarlierReadingCheck {
   }
 
   /**
-   * The first voltage at a load is held against the current through it ({@link PlausibilityCheck}).
+   * The first voltage at a load is checked against the current through it ({@link
+   * PlausibilityCheck}).
    */
   private static boolean isHeldElsewhere(Source source, NextReadingForecast trend) {
     return source.role() == RoleName.VOLTMETER && trend.isEmpty();
   }
 
-  /**
-   * Whether the last of some tries is where the values before were, or where the try before was.
-   */
+  /** Whether the last try agrees with the values before or with the try before it. */
   private static boolean stands(
       List<Reading> readings, List<Integer> tries, NextReadingForecast trend) {
     int n = tries.size();
@@ -127,7 +129,7 @@ public final class EarlierReadingCheck {
     return readings.get(place).value().orElseThrow();
   }
 
-  /** The least difference that means anything; of thermometers common practice, no source. */
+  /** The smallest difference that counts; for thermometers common practice, no source. */
   private double step(RoleName role) {
     return switch (role) {
       case CURRENT_METER, VOLTMETER -> ReadingRecheck.resolution(role, conditionSetter.settings());

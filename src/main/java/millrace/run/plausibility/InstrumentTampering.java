@@ -18,14 +18,14 @@ import millrace.run.journal.Journal;
 import millrace.run.journal.RunContext;
 
 /**
- * Notices that instruments were changed behind the run's back, as by a hand at a panel, another
- * program or a protection that tripped, and ends the run: what is measured after that belongs to no
- * condition that the run knows of. Single-threaded.
+ * Notices that settings of instruments were changed by somebody else, for example by hand at a
+ * panel, by another program or by a protection that tripped, and ends the run: the conditions of
+ * later readings are unknown. Single-threaded.
  */
 public final class InstrumentTampering {
   /**
-   * Points, looks or seconds without current in a row; a board that dies while it is tested is
-   * judged all the same.
+   * How many points, looks or seconds in a row may be without current; a board that fails during
+   * its test is judged all the same.
    */
   private static final int MOST_GONE = 3;
 
@@ -73,7 +73,7 @@ public final class InstrumentTampering {
     if (flows) {
       flowed.add(where);
       without.clear();
-    } else if (!flowed.isEmpty()) { // else the unit never gave any, of which the trial lap tells
+    } else if (!flowed.isEmpty()) { // otherwise the unit never gave any: the trial lap reports that
       without.add(where);
       if (without.size() == 1 && (flowed.contains(where) || asked.add(where))) {
         lookAgain();

@@ -17,14 +17,14 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Holds voltage over current against the setting of the load, within three standard uncertainties
+ * Compares voltage over current with the setting of the load, within three standard uncertainties
  * (JCGM 100:2008, 5.1.2, first order; accuracy statements as in methods.md 2.2): what catches a
  * stuck relay of the load, a forgotten input resistance and a wrong meter range.
  */
 public final class LoadResistanceCheck {
   private static final double TIMES_U = 3;
 
-  /** What junctions of unlike metals may add to a voltage, V. */
+  /** The largest thermoelectric voltage of the wiring, V. */
   private static final double THERMAL_EMF_V = 2e-6;
 
   private final BenchFile bench;
@@ -40,14 +40,17 @@ public final class LoadResistanceCheck {
   }
 
   /**
-   * What a meter showed on the mean.
+   * The mean reading of a meter.
    *
    * @param value A or V
    * @param standardError of the mean, A or V
    * @param fullScale of the meter's range, A or V
    */
   public record Mean(double value, double standardError, double fullScale) {
-    /** Of the numbers among some readings; empty without any, or if the range is not known. */
+    /**
+     * The mean of those readings that are numbers; empty if there are none or the range is not
+     * known.
+     */
     static Optional<Mean> of(
         List<Reading> readings, MeasuredSignal signal, OptionalDouble fullScale) {
       double[] x = Reading.corrected(readings, signal).toArray();

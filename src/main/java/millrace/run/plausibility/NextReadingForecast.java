@@ -7,18 +7,17 @@ import java.util.Deque;
 import millrace.analysis.reduction.SampleMedian;
 
 /**
- * What values that are read one after another lead one to expect of the next: it lies near the
- * middle of the last few, by no more than six times the standard deviation that earlier ones had
- * about theirs. That deviation comes from the median, which a wild value or a step does not move.
- * Single-threaded.
+ * Predicts the next of successive readings: it should lie within six standard deviations of the
+ * median of the last few. The standard deviation is estimated from the median deviation of earlier
+ * readings, which an outlier or a step does not change. Single-threaded.
  */
 final class NextReadingForecast {
   private static final double SIGMAS = 6;
 
-  /** Of the deviation, while few values tell of it. */
+  /** Factor on the deviation while it rests on few values. */
   private static final double OWN = 30;
 
-  /** Relative to the middle, while none does. */
+  /** Deviation relative to the median, while there is no estimate. */
   private static final double GROSS = 3e-4;
 
   /** Standard deviation over median deviation of normal values (ISO 16269-4:2010, A.3). */
@@ -34,7 +33,7 @@ final class NextReadingForecast {
   private final Deque<Double> aways = new ArrayDeque<>();
 
   /**
-   * One that has seen nothing.
+   * A forecast without values.
    *
    * @param step the least difference that can mean anything, in the unit of the values; 0 if it is
    *     not known
@@ -58,7 +57,7 @@ final class NextReadingForecast {
     return Math.abs(x - y) <= bound(x);
   }
 
-  /** Goes on from a value; one that is off begins anew, with the scatter as it was. */
+  /** Adds a value; one that deviates begins a new level, with the same scatter. */
   void take(double x) {
     if (expects(x)) {
       keep(aways, Math.abs(x - median(last)), REMEMBERED);
@@ -87,7 +86,7 @@ final class NextReadingForecast {
     return bound > 0 ? bound : unscattered(gross);
   }
 
-  /** Where all were equal to the last digit and that digit is not known. */
+  /** Used if all values were equal and the resolution is not known. */
   private static double unscattered(double gross) {
     return gross > 0 ? gross : Double.POSITIVE_INFINITY;
   }

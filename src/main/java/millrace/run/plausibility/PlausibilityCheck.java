@@ -17,24 +17,24 @@ import millrace.run.condition.ConditionSetter;
 import millrace.run.plausibility.LoadResistanceCheck.Mean;
 
 /**
- * Says of the readings of a point what cannot be right although every instrument answered well: no
- * current or one that flows backwards, a voltage over current that is not the load, thermometers
- * that do not agree. Single-threaded.
+ * Finds readings of a point that cannot be right although every instrument answered: no current or
+ * a reversed one, a ratio of voltage to current that is not the load, thermometers that disagree.
+ * Single-threaded.
  */
 public final class PlausibilityCheck {
   private static final double NOTHING = 1e-3;
   private static final double LITTLE = 0.5;
   private static final double MUCH = 2;
 
-  /** Shares of the asked current below this come from arithmetic. */
+  /** A smaller share of the nominal current is rounding. */
   private static final double LEAST = 1e-9;
 
   /** A load with less voltage than this is a short to any source. */
   private static final double SHORT_V = 0.05;
 
   /**
-   * What a unit may be warmer than its air by its own power, the air uneven, and the unit behind
-   * the air where its soak has ended, K.
+   * How much a unit may differ from the air after its soak, by its own power, uneven air and
+   * thermal lag, K.
    */
   private static final double OWN_WARMTH_K = 2;
 
@@ -43,7 +43,7 @@ public final class PlausibilityCheck {
 
   private static final double ROOM_DEGC = 23;
 
-  /** From here on chamber and room are told apart, K. */
+  /** Above this difference chamber and room count as different, K. */
   private static final double FAR_K = 8;
 
   private final BenchFile bench;
@@ -64,11 +64,11 @@ public final class PlausibilityCheck {
    * Why a point must be flagged.
    *
    * @param text in words
-   * @param believed true if what the meters gave may be the truth of the unit all the same
+   * @param believed true if the readings may nevertheless be what the unit gives
    */
   public record Doubt(String text, boolean believed) {}
 
-  /** Why the point must be flagged; empty if nothing speaks against it. */
+  /** Why the point must be flagged; empty if it is plausible. */
   public Optional<Doubt> doubt(PointConditions conditions, List<Reading> readings) {
     Optional<Mean> current = mean(readings, MeasuredSignal.CURRENT, RoleName.CURRENT_METER);
     Optional<String> flow = flow(conditions, current);
@@ -85,7 +85,7 @@ public final class PlausibilityCheck {
     return Mean.of(readings, signal, conditionSetter.fullScale(role));
   }
 
-  /** Whether what was asked for flows; empty where nothing was asked for or nothing can be told. */
+  /** Whether the nominal current flows; empty if none is asked for or it cannot be decided. */
   public Optional<Boolean> flows(PointConditions conditions, List<Reading> readings) {
     double wanted = wanted(conditions);
     return mean(readings, MeasuredSignal.CURRENT, RoleName.CURRENT_METER)
@@ -104,7 +104,7 @@ public final class PlausibilityCheck {
     return conditions.setA().orElse(conditions.nominalA().orElse(0));
   }
 
-  /** What no source gives that works, is connected well and holds its range. */
+  /** A current that no unit gives that works, is connected correctly and is in its range. */
   private static Optional<String> flow(PointConditions conditions, Optional<Mean> current) {
     double nominal = conditions.nominalA().orElse(0);
     double wanted = wanted(conditions);
@@ -164,7 +164,7 @@ public final class PlausibilityCheck {
                     QuantityText.print(most, Dimension.TEMPERATURE_DIFFERENCE, 2)));
   }
 
-  /** A shunt inside the chamber would be taken for the unit (methods.md 5.8). */
+  /** The drift of a shunt inside the chamber would count as the unit's (methods.md 5.8). */
   private static Optional<String> shunt(List<Reading> readings) {
     OptionalDouble own = first(readings, MeasuredSignal.SHUNT_TEMPERATURE);
     OptionalDouble air = first(readings, MeasuredSignal.CHAMBER_TEMPERATURE);

@@ -9,9 +9,8 @@ import millrace.bench.role.Instrument;
 import millrace.fault.InstrumentException;
 
 /**
- * Says before a point is committed whether its readings can be believed: no link was reopened since
- * the conditions were set, no instrument was switched off and on, nothing came unasked.
- * Single-threaded.
+ * Checks before a point is stored that since its conditions were set no link was reopened, no
+ * instrument was switched off and on, and no reply came unasked. Single-threaded.
  */
 public final class PointCredibilityCheck {
   private final Bench bench;
@@ -19,22 +18,22 @@ public final class PointCredibilityCheck {
   private final Map<String, Integer> epochs = new HashMap<>();
 
   /**
-   * A voucher.
+   * A check of one bench.
    *
-   * @param remarks hears what instruments have to tell that spoils nothing
+   * @param remarks takes messages of instruments that do not affect the readings
    */
   public PointCredibilityCheck(Bench bench, Consumer<String> remarks) {
     this.bench = bench;
     this.remarks = remarks;
   }
 
-  /** From here on conditions are being set. */
+  /** Notes that conditions are being set from here on. */
   public void begin() {
     bench.instruments().forEach((name, instrument) -> epochs.put(name, instrument.epoch()));
   }
 
   /**
-   * The same after trouble: what is to be opened again is opened before, not during the point.
+   * The same after trouble: links are reopened now and not during the point.
    *
    * @throws InstrumentException if an instrument does not answer
    */
@@ -62,7 +61,7 @@ public final class PointCredibilityCheck {
     }
   }
 
-  /** A link that was first opened during the point is not one that was opened again. */
+  /** A link that was opened for the first time during the point does not count as reopened. */
   private boolean opened(String name) {
     return epochs.getOrDefault(name, 0) > 0;
   }

@@ -12,35 +12,38 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 
 /**
- * Finds readings that lie off their neighbours by more than six standard deviations. The standard
- * deviation is pooled over the points read in the same way; before enough of them were read only
- * what is far beyond the point's own median deviation is found. Too few readings to tell which of
- * them is off raise a doubt, and are completed first. Single-threaded.
+ * Finds readings that deviate from the others of their point by more than six standard deviations.
+ * The standard deviation is pooled over the points read in the same way; until enough have been
+ * read, only a reading far beyond the point's own median deviation is found. If a point has too few
+ * readings to show which one is wrong, more are taken first. Single-threaded.
  */
 final class ReadingOutliers {
   private static final double SIGMAS = 6;
 
-  /** Of the scatter of a point's nearer readings, before the pool can be trusted. */
+  /** Factor on the scatter of the point's inner readings, before the pooled one is known. */
   private static final double OWN = 30;
 
-  /** Of fewer readings than these three lie close together by chance now and then. */
+  /** Among fewer readings than these, three may be close together by chance. */
   private static final int ENOUGH = 8;
 
-  /** The same once the pool tells how far apart they may lie. */
+  /** The same once the pooled scatter is known. */
   private static final int ENOUGH_WITH_POOL = 5;
 
-  /** Relative to the middle, where readings are too equal or too few to tell of their scatter. */
+  /** Scatter relative to the median, where readings are too equal or too few to estimate it. */
   private static final double GROSS = 3e-4;
 
   private static final int LEAST_POOL = 20;
 
-  /** Where more than one in so many is off, the point is unsteady and no reading is singled out. */
+  /**
+   * If more than one in so many deviates, the point is unsteady and no single reading counts as an
+   * outlier.
+   */
   private static final int FEW = 4;
 
   private final Map<Way, Pool> pools = new HashMap<>();
 
   /**
-   * What readings must share to scatter alike.
+   * What readings have in common whose scatter is pooled.
    *
    * @param signal which of the readings of a point
    * @param settings how they were read
@@ -182,8 +185,8 @@ final class ReadingOutliers {
   }
 
   /**
-   * The smallest difference of two values that differ: near 0 V a meter's last digit is all that
-   * moves, most readings are equal, and their median deviation tells nothing.
+   * The smallest difference of two unequal values. Near 0 V only the last digit of a meter changes
+   * and most readings are equal, so that their median deviation is 0.
    */
   private static double step(double[] values) {
     double[] sorted = values.clone();

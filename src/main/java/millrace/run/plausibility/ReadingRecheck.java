@@ -14,9 +14,8 @@ import millrace.run.condition.ConditionSetter;
 import millrace.run.journal.Journal;
 
 /**
- * Asks again where readings of one point do not agree: a few are completed until it can be told
- * which of them is off; one that is off is kept as suspect, and another one taken in its place.
- * Single-threaded.
+ * Takes more readings where those of one point disagree, until it is clear which one is wrong; that
+ * one is kept as suspect and replaced by another. Single-threaded.
  */
 public final class ReadingRecheck {
   private final Journal journal;
@@ -39,7 +38,7 @@ public final class ReadingRecheck {
    *
    * @param readings of one point; suspects are marked in it
    * @param role the meter
-   * @param what is read, as points that scatter alike have it in common
+   * @param what the kind of reading; readings of one kind have the same scatter
    * @param again reads the meter once more, into the same list
    * @return why the point must be flagged; empty if its readings agree by now
    */
@@ -88,8 +87,9 @@ public final class ReadingRecheck {
   }
 
   /**
-   * Voltage scatters as the current through the load does, so the more the higher it is: by how
-   * many factors of 1.4 it lies above a thousand steps, where the meter's own noise ends.
+   * The scatter of a voltage is that of the current times the load, so that it grows with the
+   * voltage. The class of a voltage is the number of factors of 1.4 above a thousand steps, below
+   * which the meter's own noise dominates.
    */
   private static long level(List<Reading> readings, double step) {
     double[] volts =

@@ -10,7 +10,10 @@ import millrace.evidence.ReadingState;
 public final class SuspectReadings {
   private SuspectReadings() {}
 
-  /** What the meters gave at a point that cannot be right is kept, and no result is made of it. */
+  /**
+   * Marks all readings of a point that cannot be right as suspect: they are kept, and no result
+   * uses them.
+   */
   public static List<Reading> all(List<Reading> readings) {
     return readings.stream().map(r -> isOfMeter(r.signal()) ? one(r) : r).toList();
   }

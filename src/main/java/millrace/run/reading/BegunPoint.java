@@ -23,13 +23,13 @@ import millrace.sequence.Plan.PlannedPoint;
 public record BegunPoint(
     PointNumber number, String key, PointKind kind, PointConditions conditions, Duration began) {
 
-  /** What was planned itself. */
+  /** The planned point itself. */
   public static BegunPoint of(PlannedPoint planned, PointKind kind, Duration began) {
     return new BegunPoint(
         PointNumber.of(planned.number()), planned.key(), kind, planned.conditions(), began);
   }
 
-  /** What comes with a planned point, under a key of its own. */
+  /** A point that is taken along with a planned one, under a key of its own. */
   public static BegunPoint within(
       PlannedPoint planned,
       String key,
@@ -50,7 +50,7 @@ public record BegunPoint(
     return point(state, trouble.orElse(""), ended, settings);
   }
 
-  /** The point as it was left out. */
+  /** The point as skipped. */
   public Point skipped(String why) {
     return point(PointState.SKIPPED, why, began, PointSettings.NONE);
   }

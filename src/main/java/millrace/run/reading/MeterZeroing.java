@@ -22,12 +22,15 @@ import millrace.run.plausibility.SuspectReadings;
 import millrace.sequence.MeasuringRules.SettleRule;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** Takes the zeros of the current meter, and believes none that is none. Single-threaded. */
+/**
+ * Takes the zeros of the current meter, and refuses one with which current still flows.
+ * Single-threaded.
+ */
 public final class MeterZeroing {
-  /** A step that is next to nothing, of the nominal current. */
+  /** A step that counts as no movement, as a share of the nominal current. */
   private static final double STEP = 1e-7;
 
-  /** The largest zero that is a zero, of the nominal current. */
+  /** The largest reading that is accepted as a zero, as a share of the nominal current. */
   private static final double MOST = 1e-3;
 
   private final RunComponents workers;
@@ -91,9 +94,9 @@ public final class MeterZeroing {
   }
 
   /**
-   * Reads until what flowed before has died away; a rest of it would be taken off every reading
-   * that follows. When it has drowned in the noise of single readings it is given as long again.
-   * What was read meanwhile is kept as suspect.
+   * Reads until the current has decayed: what is left of it would be subtracted from every later
+   * reading. Once single readings show noise only, it waits as long again. Readings taken meanwhile
+   * are kept as suspect.
    *
    * @return why the point is flagged; empty if the meter stands still
    */

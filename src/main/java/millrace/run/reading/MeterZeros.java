@@ -13,7 +13,7 @@ import millrace.run.journal.ResumeState;
 public final class MeterZeros {
   private final Map<String, Double> byRange;
 
-  /** Ranges of the unit whose last zero was begun and did not come to anything. */
+  /** Ranges of the unit whose last zero was begun but failed. */
   private final Set<String> wanting;
 
   MeterZeros(ResumeState before) {
@@ -21,18 +21,18 @@ public final class MeterZeros {
     wanting = new HashSet<>(before.wanting());
   }
 
-  /** A zero for a range of the unit is begun. */
+  /** Notes that a zero for a range of the unit is begun. */
   public void begin(String range) {
     wanting.add(range);
   }
 
-  /** The zero that was begun for a range of the unit can be taken off. */
+  /** Notes that the zero of a range of the unit is good. */
   void take(String range, PointSettings settings, double zeroA) {
     byRange.put(settings.currentMeter().range(), zeroA);
     wanting.remove(range);
   }
 
-  /** Tells whether a range of the unit goes without a zero that it was to have. */
+  /** Tells whether a range of the unit has no zero although one was planned. */
   boolean wanting(String range, PointSettings settings) {
     return wanting.contains(range) && of(settings).isEmpty();
   }

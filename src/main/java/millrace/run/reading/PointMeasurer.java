@@ -166,7 +166,7 @@ public final class PointMeasurer {
     }
   }
 
-  /** Places of the numbers that a meter gave. */
+  /** Indices of the readings of a meter that are numbers. */
   private static int[] numbers(List<Reading> readings, RoleName role) {
     MeasuredSignal signal = role.signal().orElseThrow();
     return IntStream.range(0, readings.size())
@@ -175,7 +175,10 @@ public final class PointMeasurer {
         .toArray();
   }
 
-  /** Points of which each has one reading are neighbours where all but the time is the same. */
+  /**
+   * Points of one reading each are compared with one another if all their conditions but the time
+   * are equal.
+   */
   private Source alike(RoleName role, PointConditions conditions) {
     OptionalDouble load =
         role == RoleName.VOLTMETER ? conditions.loadOhm() : OptionalDouble.empty();
@@ -192,7 +195,7 @@ public final class PointMeasurer {
         true);
   }
 
-  /** One reading of a meter; what is no number is asked again, and everything is kept. */
+  /** One reading of a meter. A reply that is no number is asked for again; every reply is kept. */
   private Reading meter(
       RoleName role, OptionalDouble zero, List<String> troubles, List<Reading> into) {
     Meter meter = bench.in(role, Meter.class).orElseThrow();
@@ -243,8 +246,8 @@ public final class PointMeasurer {
   }
 
   /**
-   * Has those of several bare currents, or several of a check standard, that are off asked again; a
-   * single one is held against the single ones before it.
+   * Repeats outliers among several currents, or several readings of a check standard; a single
+   * reading is compared with the single ones before it.
    *
    * @param readings marked and added to
    * @param what was read
@@ -265,7 +268,7 @@ public final class PointMeasurer {
         : readingRecheck.look(readings, alike.role(), what, again);
   }
 
-  /** Current as it stands, nothing taken off. */
+  /** The current as read, without a zero subtracted. */
   public Reading bareCurrent() {
     Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
     return reading(RoleName.CURRENT_METER, meter.read(), OptionalDouble.empty());
@@ -322,7 +325,7 @@ public final class PointMeasurer {
         () -> into.add(current()));
   }
 
-  /** Mean and scatter of numbers as they come. */
+  /** Running mean and scatter. */
   private static final class Spread {
     private int n;
     private double mean;

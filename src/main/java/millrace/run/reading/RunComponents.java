@@ -15,16 +15,17 @@ import millrace.run.plausibility.PlausibilityCheck;
 import millrace.run.plausibility.PointCredibilityCheck;
 
 /**
- * Those who do the work of one run between them.
+ * The objects that share the work of one run.
  *
  * @param journal writes and tells
  * @param waiting waits and watches
  * @param station sets conditions
  * @param taker takes readings
  * @param zeros keeps the zeros
- * @param vouching says whether what was read can be believed
- * @param plausible says what cannot be right although every instrument answered well
- * @param tampering notices what was changed behind the run's back
+ * @param vouching checks before a point is stored that no link or instrument was restarted
+ *     meanwhile
+ * @param plausible finds what cannot be right although every instrument answered
+ * @param tampering notices settings that somebody else changed
  * @param severalUnits whether there is more than one unit
  */
 public record RunComponents(
@@ -38,7 +39,7 @@ public record RunComponents(
     InstrumentTampering tampering,
     boolean severalUnits) {
   /**
-   * Gathers them.
+   * Makes them for one run.
    *
    * @param setting what the run was given
    */
@@ -70,7 +71,7 @@ public record RunComponents(
         several);
   }
 
-  /** Writes a point down, if the instruments vouch for what was read. */
+  /** Stores a point, if no link or instrument was restarted while it was read. */
   public Point commit(BegunPoint begun, List<Reading> readings, Optional<String> trouble) {
     vouching.check();
     return journal.commit(begun.done(trouble, journal.elapsed(), station.settings()), readings);

@@ -4,8 +4,8 @@ package millrace.run.reading;
 import java.util.OptionalDouble;
 
 /**
- * Tells from readings as they come when they no longer move one way: what settles comes ever nearer
- * from one side until its steps drown in the noise, and then turns round. Single-threaded.
+ * Detects when successive readings no longer move in one direction: a settling value approaches
+ * from one side until its steps are smaller than the noise, and then turns round. Single-threaded.
  */
 public final class StandstillDetector {
   private final double none;
@@ -13,7 +13,7 @@ public final class StandstillDetector {
   private double step;
 
   /**
-   * Nothing seen yet.
+   * Begins without a reading.
    *
    * @param none a step that counts as none, in the unit of the readings, 0 or more
    */

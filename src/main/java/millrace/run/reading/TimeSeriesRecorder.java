@@ -19,8 +19,9 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
 
 /**
- * Current over time at one condition, until its span is over or the current is gone. What was read
- * is in the logbook at most a second later, however it ends. Single-threaded.
+ * Records the current over time at one condition, until its span is over or no current flows any
+ * more. Readings are in the logbook at most a second later, however the record ends.
+ * Single-threaded.
  */
 public final class TimeSeriesRecorder {
   private static final Duration KEPT_EVERY = Duration.ofSeconds(1);
@@ -36,7 +37,7 @@ public final class TimeSeriesRecorder {
   private boolean flowed;
   private boolean gone;
 
-  /** Begins a record where everything is set and settled. */
+  /** Begins a record; everything must be set and settled. */
   public TimeSeriesRecorder(
       RunComponents workers, PlannedPoint point, Task.Watch task, double spanS) {
     this.workers = workers;
@@ -50,7 +51,7 @@ public final class TimeSeriesRecorder {
   }
 
   /**
-   * Takes it to its end.
+   * Records to the end.
    *
    * @return the point; flagged where no current flowed at its end
    * @throws InterlockException if the run is to end; what was read stays, flagged
@@ -100,7 +101,7 @@ public final class TimeSeriesRecorder {
     flows.ifPresent(this::heed);
   }
 
-  /** A unit that is just being switched on may give none at first. */
+  /** A unit that was just switched on may give no current at first. */
   private void heed(boolean flows) {
     flowed |= flows;
     gone = flowed && workers.tampering().after(begun.conditions(), flows);

@@ -5,17 +5,20 @@ import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.sequence.BenchSpeeds;
 
-/** How fast a bench goes, as its file says. */
+/** How fast a bench is, from its file. */
 public final class BenchSpeedsFromFile {
-  /** A chamber that keeps its ramp must not trip the interlock on its rate by overshoot. */
+  /**
+   * Margin so that the overshoot of a chamber at its permitted ramp does not trip the rate
+   * interlock.
+   */
   private static final double RAMP_OF_BOUND = 0.5;
 
   private BenchSpeedsFromFile() {}
 
   /**
-   * The pace of a bench.
+   * The speeds of a bench.
    *
-   * @param bench says what its chamber may be told, and how fast it may change at most
+   * @param bench states the fastest ramp of its chamber, and the bound on its rate of change
    * @return its pace
    */
   public static BenchSpeeds of(BenchFile bench) {

@@ -32,12 +32,12 @@ import millrace.sequence.Plan.TemperatureRule;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Brings the units to a temperature and decides by what is measured when they are there (methods.md
- * 6.1). Between its beginning and its end other points may be taken, as long as {@link #lookIfDue}
- * is called between them. Single-threaded.
+ * Brings the units to a temperature and decides from measurements when they have settled
+ * (methods.md 6.1). Other points may be taken during a soak, as long as {@link #lookIfDue} is
+ * called between them. Single-threaded.
  */
 public final class Soak {
-  /** Farther off than this a unit is looked at less often, K. */
+  /** A unit farther from its set point than this is read less often, K. */
   private static final double FAR_K = 6;
 
   private static final int SELDOM = 3;
@@ -55,7 +55,7 @@ public final class Soak {
    *
    * @param setting what the run was given
    * @param workers who sets, reads and waits
-   * @param remoteRequestHandler what other terminals ask while it soaks
+   * @param remoteRequestHandler takes requests from other terminals during a soak
    */
   public Soak(
       RunContext setting, RunComponents workers, RemoteRequestHandler remoteRequestHandler) {
@@ -92,7 +92,10 @@ public final class Soak {
     }
   }
 
-  /** Tells whether the chamber still is where it was sent: neither its link nor we broke off. */
+  /**
+   * Tells whether the chamber still has its set point: neither its link nor the soak was
+   * interrupted.
+   */
   public boolean holds() {
     return epoch() == chamberEpoch && workers.waiting().naps() == naps;
   }
@@ -110,7 +113,7 @@ public final class Soak {
     return "soak " + stay + " " + point.path().get(0);
   }
 
-  /** What is asked of the soak before a point: all that is left counts. */
+  /** The criterion of the soak before a point. */
   static Question question(PlannedPoint point, Datasheet datasheet) {
     SoakRule rule = point.temperature().orElseThrow().soak();
     return new Question(
@@ -127,7 +130,7 @@ public final class Soak {
   }
 
   /**
-   * Sends the chamber to a temperature and begins to watch.
+   * Sets the chamber to a temperature and begins to watch the units.
    *
    * @param key the key of the stay
    * @param watched the points whose current is watched, of each unit one per range; a bench without
@@ -159,8 +162,8 @@ public final class Soak {
   }
 
   /**
-   * A soak that an instrument, or what was noticed, breaks off is begun again; what was sampled
-   * stays with its reason.
+   * A soak that is interrupted by an instrument or an observation is begun again; its samples are
+   * kept with the reason.
    */
   private void orBrokenOff(Runnable work) {
     try {
@@ -171,7 +174,7 @@ public final class Soak {
     }
   }
 
-  /** A soak that was begun and is not wanted any more leaves its records flagged. */
+  /** A soak that is no longer wanted leaves its records flagged. */
   private void leave(String why) {
     if (now != null) {
       now.units.forEach(u -> u.close(Optional.of(why)));
@@ -179,7 +182,7 @@ public final class Soak {
     now = null;
   }
 
-  /** Until the next look; no evidence is lost while all units are far from where they go. */
+  /** Time until the next look; longer while all units are far from their temperature. */
   private static Duration every(Stay stay) {
     boolean far = stay.units.stream().noneMatch(u -> u.isWithin(FAR_K));
     return TimeSpanSeconds.ofSeconds(stay.rule.soak().everyS() * (far ? SELDOM : 1));
@@ -197,7 +200,7 @@ public final class Soak {
     }
   }
 
-  /** Soaks until every unit is near the temperature where it goes, or its soak has ended. */
+  /** Soaks until every unit is near its temperature or its soak has ended. */
   public void comeNear(double nearK) {
     Stay stay = now;
     while (stay != null && stay.units.stream().anyMatch(u -> !u.isWithin(nearK))) {
@@ -207,7 +210,7 @@ public final class Soak {
   }
 
   /**
-   * Soaks until every unit has come to rest, or the bound is hit.
+   * Soaks until every unit has settled or the time limit is reached.
    *
    * @return how it ended, by slot (empty text for a unit without one); empty if none soaked
    */
@@ -250,8 +253,8 @@ public final class Soak {
   }
 
   /**
-   * A thermometer that stays where it was while the chamber went elsewhere is not at the unit. The
-   * chamber is asked only where the thermometer did not come near the setpoint.
+   * A thermometer that did not follow the chamber is not at the unit. The chamber is read only if
+   * the thermometer did not come near the set point.
    */
   private Optional<String> thermometer(List<Sample> samples, double setpoint) {
     if (bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).isEmpty()) {

@@ -7,7 +7,7 @@ import java.util.Optional;
  * How the soak of one unit ended.
  *
  * @param text what happened, for the logbook
- * @param how what that means for the points of this stay
+ * @param how what follows for the points of this stay
  */
 public record SoakEnd(String text, How how) {
 
@@ -15,11 +15,11 @@ public record SoakEnd(String text, How how) {
   public enum How {
     /** The unit is at temperature. */
     GOOD,
-    /** The bound came first. */
+    /** The time limit came first. */
     BOUND_HIT,
     /** The unit gives no current any more. */
     GONE,
-    /** Something about it cannot be believed. */
+    /** Its readings are not plausible. */
     DOUBTFUL
   }
 

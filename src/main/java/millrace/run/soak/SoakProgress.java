@@ -27,15 +27,16 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * How far a soak is that goes on, judged from the logbook as the run itself judges it.
+ * The progress of a soak, judged from the logbook by the same rule as in the run.
  *
  * @param setpointDegC where the chamber was sent, degC
  * @param unitDegC the last temperature at the unit, degC; empty if none was read
- * @param leftRatio what is left of the change of the current, a ratio; empty if it cannot be told
+ * @param leftRatio what is left of the change of the current, a ratio; empty if it cannot be
+ *     estimated
  * @param askedRatio what may be left, a ratio
- * @param left until it is over if it goes on like this; empty if that cannot be told
+ * @param left the estimated time to its end; empty if it cannot be estimated
  * @param bound until its bound is hit
- * @param watched the range of which most is left, as it was seen
+ * @param watched the readings of the range that is farthest from settled
  */
 public record SoakProgress(
     double setpointDegC,
@@ -47,12 +48,12 @@ public record SoakProgress(
     Watched watched) {
 
   /**
-   * What a soak is judged by.
+   * The data by which a soak is judged.
    *
    * @param range name of the range; empty text if the unit has none
    * @param samples every look so far
-   * @param toComeRatio what the current still has to go, now less settled, a ratio; empty if it
-   *     cannot be told
+   * @param toComeRatio how far the current is from its settled value, now less settled, a ratio;
+   *     empty if it cannot be estimated
    */
   public record Watched(String range, List<Sample> samples, OptionalDouble toComeRatio) {
     /** Copies the list. */
@@ -62,12 +63,12 @@ public record SoakProgress(
   }
 
   /**
-   * Looks at the soak that goes on.
+   * Reads the soak in progress.
    *
    * @param reader the run
    * @param plan its plan
    * @param datasheet its datasheet
-   * @return how far it is, by the range of which most is left; empty if nothing soaks
+   * @return its progress, by the range that is farthest from settled; empty if there is no soak
    */
   public static Optional<SoakProgress> of(RunReader reader, Plan plan, Datasheet datasheet) {
     List<Point> open =
@@ -78,7 +79,7 @@ public record SoakProgress(
     return planned.map(p -> worst(reader, open, p, datasheet));
   }
 
-  /** A point of the stay that soaks: its key is told by its place among the stays. */
+  /** A point of the stay that is soaking; its key follows from the number of the stay. */
   private static Optional<PlannedPoint> like(Plan plan, Point soak) {
     return plan.points().stream()
         .filter(p -> p.temperature().isPresent())
@@ -152,7 +153,7 @@ public record SoakProgress(
     return samples;
   }
 
-  /** A look is the currents that were read, then the temperature of the unit, then the air's. */
+  /** A look consists of the currents, then the temperature of the unit, then that of the air. */
   private static List<Sample> looks(Point range, List<Reading> taken, boolean wanted) {
     List<Sample> looks = new ArrayList<>();
     DoubleSummaryStatistics currents = new DoubleSummaryStatistics();

@@ -27,15 +27,15 @@ import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * One unit while it soaks: its ranges take turns at the meter, and each tells by itself whether it
- * has come to rest. Single-threaded.
+ * One unit during a soak: its ranges are read in turn, and each is judged by itself whether it has
+ * settled. Single-threaded.
  */
 final class SoakedUnit {
   private static final double LINE_CYCLES = 10;
   private static final int READINGS = 3;
   private static final double TWO_MINUTES_S = 120;
 
-  /** A unit with less than this share of its current in every range gives none. */
+  /** A unit with less than this share of its current in every range counts as giving none. */
   private static final double NO_CURRENT = 0.1;
 
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
@@ -72,7 +72,9 @@ final class SoakedUnit {
       return begun.conditions();
     }
 
-    /** Good at this look and at every one since two minutes ago or longer. */
+    /**
+     * Whether it met the criterion at this look and at every one in the last two minutes or more.
+     */
     boolean settled(double t) {
       return goodSinceS.isPresent() && t - goodSinceS.getAsDouble() >= TWO_MINUTES_S;
     }
@@ -116,12 +118,12 @@ final class SoakedUnit {
     return slot;
   }
 
-  /** How its soak stands by now; empty while it is not over. */
+  /** How its soak ended; empty while it goes on. */
   Optional<SoakEnd> end() {
     return end;
   }
 
-  /** Whether it is near the temperature where it goes, or its soak has ended. */
+  /** Whether it is near its temperature or its soak has ended. */
   boolean isWithin(double nearK) {
     List<Sample> so = samples();
     boolean near =

@@ -7,7 +7,7 @@ import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Names a chamber that stands still away from where it was sent. */
+/** Detects a chamber that stands still away from its set point. */
 final class StuckChamber {
   /** Sensors of chambers are rarely better than this, K (common practice, no source). */
   static final double MOST_OFF_K = 1;
@@ -18,7 +18,7 @@ final class StuckChamber {
   private StuckChamber() {}
 
   /**
-   * What is to be said of it.
+   * The message about it.
    *
    * @param samples the looks at a unit, by time
    * @param setpointDegC where the chamber was sent, degC
@@ -52,7 +52,7 @@ final class StuckChamber {
             .allMatch(s -> Math.abs(degC(s) - degC) <= STILL_K);
   }
 
-  /** What the chamber says, where it is asked; else what the unit's thermometer does. */
+  /** By the chamber's own reading if it can be read, else by the unit's thermometer. */
   private static double degC(Sample sample) {
     return sample.airDegC().orElse(sample.temperatureDegC());
   }

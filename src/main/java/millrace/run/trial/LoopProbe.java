@@ -18,14 +18,14 @@ import millrace.run.plausibility.LoadResistanceCheck.Mean;
 import millrace.run.reading.StandstillDetector;
 import millrace.run.trial.WiringFaultFinder.Look;
 
-/** Looks at the loop outside of any point. Single-threaded. */
+/** Takes single readings of the loop that belong to no point. Single-threaded. */
 final class LoopProbe {
   private static final int TIMES = 3;
   private static final Duration SETTLE = Duration.ofMillis(500);
   private static final Duration BETWEEN = Duration.ofMillis(100);
   private static final int MOST_LOOKS = 100;
 
-  /** A step of the current that is next to nothing here, of the nominal current. */
+  /** A step that counts as no movement, as a share of the nominal current. */
   private static final double STEP = 1e-4;
 
   private final Bench bench;
@@ -39,11 +39,11 @@ final class LoopProbe {
   }
 
   /**
-   * What meters showed on the mean of a few readings.
+   * The mean of a few readings of the meters.
    *
    * @param loadOhm what the load was set to
-   * @param current what flowed; empty if the meter gave no number
-   * @param voltage what stood; empty without a voltmeter or a number
+   * @param current the current; empty if the meter gave no number
+   * @param voltage the voltage; empty without a voltmeter or a number
    */
   record Seen(double loadOhm, Optional<Mean> current, Optional<Mean> voltage) {
     Look look() {
@@ -62,7 +62,7 @@ final class LoopProbe {
         conditions.loadOhm().orElse(0), mean(RoleName.CURRENT_METER), mean(RoleName.VOLTMETER));
   }
 
-  /** Sets conditions, prepares the meters, and waits until the current stands. */
+  /** Sets conditions, prepares the meters, and waits until the current has settled. */
   void settle(PointConditions conditions) {
     boolean changed = conditionSetter.establish(conditions);
     conditionSetter.prepareMeters(conditions, 1);
@@ -73,7 +73,7 @@ final class LoopProbe {
     }
   }
 
-  /** A slow source takes its time; it is given some seconds. */
+  /** Waits some seconds for a slow source. */
   private void standStill(PointConditions conditions) {
     Optional<Meter> meter = bench.in(RoleName.CURRENT_METER, Meter.class);
     StandstillDetector still =
@@ -113,7 +113,8 @@ final class LoopProbe {
   }
 
   /**
-   * What a check standard of the bench reads through the current meter, over what it drives.
+   * The reading of a check standard of the bench through the current meter, divided by its nominal
+   * current.
    *
    * @return the ratio; empty if the bench has none or the meter gave no number
    */

@@ -38,7 +38,7 @@ public final class MeterChainCheck {
   private final List<BenchCheckFinding> found = new ArrayList<>();
 
   /**
-   * A check of a bench.
+   * A check of one bench.
    *
    * @param bench the open bench, its instruments known to answer
    * @param datasheet what the unit promises
@@ -67,7 +67,7 @@ public final class MeterChainCheck {
   }
 
   /**
-   * Looks at every range of the unit, and names what is wired wrong.
+   * Checks every range of the unit, and names what is wired wrong.
    *
    * @return one finding per range; a finding more if the thermometer is doubtful
    */
@@ -170,7 +170,7 @@ public final class MeterChainCheck {
   }
 
   /**
-   * Has a person switch off one unit after another, and looks which reading falls.
+   * Has a person switch off one unit after another, and checks which reading falls.
    *
    * @param person who stands at the bench
    * @return one finding per slot; one alone if there is nothing to tell apart

@@ -8,7 +8,10 @@ import java.util.Optional;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.PointConditions;
 
-/** Which unit hangs on which slot: one is switched off, and its own reading must fall. */
+/**
+ * Checks which unit is connected to which slot: one unit is switched off, and the reading of its
+ * slot must fall.
+ */
 final class SlotCheck {
   private static final double FELL = 0.5;
 
@@ -22,18 +25,18 @@ final class SlotCheck {
     this.loopProbe = loopProbe;
   }
 
-  /** What is asked of the person. */
+  /** The request to the person. */
   static String off(String slot) {
     return "Switch off the unit that is meant for slot '%s', at its own switch or at the mains (touch no terminal), then press Enter."
         .formatted(slot);
   }
 
-  /** What is asked afterwards. */
+  /** The request afterwards. */
   static String on() {
     return "Take your hands off, switch it on again, then press Enter.";
   }
 
-  /** Into a short in the first range, slot by slot, A. */
+  /** The currents into a short in the first range, by slot, A. */
   Map<String, Double> currentsA() {
     Map<String, Double> currents = new LinkedHashMap<>();
     Datasheet.Range range = datasheet.ranges().values().iterator().next();
@@ -45,7 +48,7 @@ final class SlotCheck {
     return currents;
   }
 
-  /** The slots whose current is gone. */
+  /** The slots in which no current flows any more. */
   List<String> fallen(Map<String, Double> beforeA) {
     Map<String, Double> now = currentsA();
     return slots.stream()

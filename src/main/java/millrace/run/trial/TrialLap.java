@@ -25,9 +25,10 @@ import millrace.run.trial.WiringFaultFinder.Look;
 import millrace.sequence.Plan;
 
 /**
- * Takes every range of a unit into a short and into the highest load that it will meet, before the
- * chamber moves; names what is connected wrong, a zero that is none, a load that is not what it is
- * set to, a meter outside its accuracy band, a night that ends wet. Single-threaded.
+ * Tries every range of a unit into a short and into the highest load of its plan, before the
+ * chamber moves. It names wrong connections, a zero with which current still flows, a load that
+ * differs from its setting, a meter outside the temperature band of its accuracy statement, and a
+ * risk of condensation. Single-threaded.
  */
 final class TrialLap {
   private static final double MOST_ZERO = 1e-3;
@@ -43,12 +44,12 @@ final class TrialLap {
     this.loopProbe = new LoopProbe(bench, conditionSetter, waiting::sleep);
   }
 
-  /** Sets conditions and waits until the current stands. */
+  /** Sets conditions and waits until the current has settled. */
   void settle(PointConditions stop) {
     loopProbe.settle(stop);
   }
 
-  /** What is wrong where the meter shows a current and none can flow. */
+  /** The fault if the meter shows a current where none can flow. */
   static Optional<String> noZero(OptionalDouble zero, Datasheet.Range range) {
     double most = MOST_ZERO * Math.abs(range.nominalA());
     if (zero.isPresent() && Math.abs(zero.getAsDouble()) <= most) {
@@ -63,7 +64,7 @@ final class TrialLap {
             .formatted(range.name(), found, QuantityText.print(most, Dimension.CURRENT, 2)));
   }
 
-  /** Readings cannot be right although the current is. */
+  /** The fault if readings cannot be right although the current is. */
   static TrialLapFailedException failed(PlausibilityCheck.Doubt doubt, PointConditions stop) {
     return failed(
         "range %s into %s: %s Check load box, leads and thermometers."
@@ -78,7 +79,7 @@ final class TrialLap {
   }
 
   /**
-   * What the room says of the night.
+   * Checks the conditions of the room.
    *
    * @param roomDegC its temperature; empty without a thermometer in the room
    * @param humidity its relative humidity, a ratio; empty without a hygrometer
@@ -101,7 +102,10 @@ final class TrialLap {
     return roomDegC.isPresent() ? bands(roomDegC.getAsDouble()) : List.of();
   }
 
-  /** A meter outside its band is carried by its tempco; without one its statement does not hold. */
+  /**
+   * Outside its temperature band the error of a meter grows by its temperature coefficient; if none
+   * is stated, its accuracy statement does not hold.
+   */
   private List<String> bands(double roomDegC) {
     List<String> notes = new ArrayList<>();
     for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
@@ -127,7 +131,7 @@ final class TrialLap {
     return notes.stream().distinct().toList();
   }
 
-  /** What ends the lap. */
+  /** The error that ends the lap. */
   static TrialLapFailedException failed(String text) {
     return new TrialLapFailedException("trial lap, " + text + " The chamber was not moved.");
   }
@@ -142,7 +146,7 @@ final class TrialLap {
   }
 
   /**
-   * What is wrong with the wiring; where nothing flows, the check standard is asked too.
+   * The fault of the wiring; if no current flows, the check standard is read too.
    *
    * @return the whole message; empty if every look is good
    */
@@ -202,7 +206,7 @@ final class TrialLap {
         "slot '%s': its reading fell when its unit was switched off".formatted(slot));
   }
 
-  /** Ends the lap if the looks at a range are not as they should be. */
+  /** Ends the lap if the readings of a range show a fault. */
   void judge(List<Look> looks, Datasheet.Range range) {
     wrong(looks, datasheet, range, loopProbe)
         .ifPresent(

@@ -20,7 +20,7 @@ final class TrialLapLoads {
 
   private TrialLapLoads() {}
 
-  /** What is looked at in one range, by rising load. */
+  /** The loads that are tried in one range, rising. */
   static List<PointConditions> of(PointConditions from, Datasheet sheet, Datasheet.Range range) {
     return of(from, range, USUAL_SHARE * fullOhm(sheet, range));
   }

@@ -28,8 +28,8 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
 
 /**
- * Goes the trial lap of one unit, before the chamber moves: zeros first, then every range by rising
- * load; {@link TrialLap} judges. Single-threaded.
+ * Takes the readings of the trial lap of one unit, before the chamber moves: zeros first, then
+ * every range by rising load; {@link TrialLap} judges them. Single-threaded.
  */
 public final class TrialLapRun {
   private static final int MOST_ZEROS = 20;
@@ -62,7 +62,9 @@ public final class TrialLapRun {
     this.plausibilityCheck = plausibilityCheck;
   }
 
-  /** Every range into a short and into half its compliance, before the chamber moves. */
+  /**
+   * Reads every range into a short and into half its compliance voltage, before the chamber moves.
+   */
   public List<Point> lap(PlannedPoint point, Task.TrialLap task) {
     List<Point> points = new ArrayList<>();
     TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), conditionSetter, waiting);
@@ -103,7 +105,7 @@ public final class TrialLapRun {
     waiting.goodReading();
   }
 
-  /** Humidity, dew point and the bands that accuracies hold for. */
+  /** Checks humidity, dew point and the temperature bands of accuracy statements. */
   private void room(TrialLap lap) {
     List<Reading> around = new ArrayList<>();
     pointReader.surroundings(around);
@@ -114,7 +116,7 @@ public final class TrialLapRun {
         .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
   }
 
-  /** Before anything was live; what flowed in an earlier step is given a little time. */
+  /** Called before the source was on; a current of an earlier step gets a little time to decay. */
   private Point zero(PlannedPoint point, Datasheet.Range range) {
     PointConditions with = point.conditions().inRange(range.name(), range.nominalA());
     BegunPoint begun =

@@ -8,11 +8,11 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Names what is connected wrong, from what the meters show at a short and under load. Each kind of
- * slip has one message: where, what was found, what was expected, what to do.
+ * Names wrong connections from the readings at a short and under load. Each kind of fault has one
+ * message: where, what was found, what was expected, what to do.
  */
 public final class WiringFaultFinder {
-  /** How near to its nominal current a unit must come, a ratio. */
+  /** The largest deviation from the nominal current that is accepted, a ratio. */
   static final double WITHIN = 0.01;
 
   private static final double NOTHING = 1e-3;
@@ -27,32 +27,32 @@ public final class WiringFaultFinder {
   }
 
   /**
-   * What the meters showed.
+   * The readings at one load.
    *
    * @param loadOhm what the load was set to, ohm
-   * @param currentA what flowed, A; empty if the meter gave no number
+   * @param currentA the current, A; empty if the meter gave no number
    * @param voltageV what the voltmeter showed, V; empty without one
    */
   record Look(double loadOhm, OptionalDouble currentA, OptionalDouble voltageV) {}
 
   /**
-   * What should have been.
+   * What was expected.
    *
    * @param range the range
    * @param nominalA its nominal current, A
-   * @param railV from which voltage on the unit can hold no current any more, V; empty if not known
-   * @param standardRatio what a check standard read through the same meter, over what it drives;
-   *     empty if there is none or it was not looked at
+   * @param railV the voltage above which the unit cannot drive its current, V; empty if not known
+   * @param standardRatio the reading of a check standard through the same meter, divided by its
+   *     nominal current; empty if there is none or it was not read
    */
   record Expected(
       String range, double nominalA, OptionalDouble railV, OptionalDouble standardRatio) {}
 
-  /** Tells whether a look shows the nominal current. */
+  /** Tells whether a reading shows the nominal current. */
   static boolean good(Look look, double nominalA) {
     return Math.abs(ratio(look, nominalA) - 1) <= WITHIN;
   }
 
-  /** Tells whether no current flows to speak of. */
+  /** Tells whether practically no current flows. */
   static boolean nothing(Look look, double nominalA) {
     return look.currentA().isPresent() && Math.abs(ratio(look, nominalA)) < NOTHING;
   }
@@ -62,11 +62,11 @@ public final class WiringFaultFinder {
   }
 
   /**
-   * Names the slip.
+   * Names the fault.
    *
    * @param looks at the unit, by rising load; not empty
    * @param expected what should have been
-   * @return the whole message; empty if every look is good
+   * @return the whole message; empty if every reading is good
    */
   static Optional<String> name(List<Look> looks, Expected expected) {
     WiringFaultFinder wiring = new WiringFaultFinder(looks, expected);

@@ -36,21 +36,24 @@ import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
 /**
- * Waits at the end of a pipe from the runner. If the pipe breaks without a goodbye the runner is
- * dead: the bench is put in its safe state by its file, and the logbook notes it. It is no safety
- * device: it dies with the machine. Single-threaded.
+ * Reads a pipe from the runner. If the pipe closes without the line that ends a run, the runner is
+ * dead: the watchdog puts the bench in its safe state by its file, and notes that in the logbook.
+ * It is no safety device: it fails together with the computer. Single-threaded.
  */
 public final class Watchdog {
   private static final int MOST_BYTES = 16_000_000;
   private static final Duration BETWEEN_TRIES = Duration.ofMillis(200);
 
-  /** Somebody may be making the bench safe by hand, which takes up to a minute. */
+  /**
+   * How long to wait for the bench: another process may be making it safe, which takes up to a
+   * minute.
+   */
   private static final int TRIES = 300;
 
   /** How an incident of a watchdog begins. */
   public static final String DIED = "the runner died without goodbye; ";
 
-  /** How it goes on where the bench is safe. */
+  /** How that incident continues if the bench is safe. */
   public static final String MADE_SAFE = "the watchdog put the bench in its safe state";
 
   private final Drivers drivers;
@@ -60,7 +63,7 @@ public final class Watchdog {
   private final TimeSource time = new SystemClock();
 
   /**
-   * A watchdog.
+   * A watchdog of one runner.
    *
    * @param drivers the drivers there are
    * @param locks where the bench locks of this user are
@@ -74,14 +77,14 @@ public final class Watchdog {
     this.say = say;
   }
 
-  /** The run that is under way. */
+  /** The run in progress. */
   private record Run(long number, UUID uuid, Path logbook) {
     static Run read(String line) {
       String[] words = line.split(" ", 4);
       return new Run(Long.parseLong(words[1]), UUID.fromString(words[2]), Path.of(words[3]));
     }
 
-    /** The unit; nothing of the run is told or noted where another logbook stands by now. */
+    /** The unit. If the logbook file was replaced by another one, nothing is noted in it. */
     String unit() {
       try (Logbook book = Logbook.readOnly(logbook)) {
         RunSummary there = book.reader(number).summary();
@@ -96,7 +99,7 @@ public final class Watchdog {
   }
 
   /**
-   * Waits for the end of the runner, and acts if it came without goodbye.
+   * Waits for the end of the runner, and acts if it died.
    *
    * @param pipe what the runner says
    * @throws IOException if the pipe cannot be read
@@ -105,7 +108,7 @@ public final class Watchdog {
   public void watch(InputStream pipe) throws IOException {
     String[] bench = line(pipe).orElse("").split(" ", 3);
     if (bench.length < 3 || !bench[0].equals(WatchdogPipe.BENCH)) {
-      return; // the runner never had a bench in its hands
+      return; // the runner never opened a bench
     }
     byte[] content = pipe.readNBytes(Math.min(Integer.parseInt(bench[1]), MOST_BYTES));
     Optional<Run> run = Optional.empty();
@@ -120,7 +123,7 @@ public final class Watchdog {
     act(BenchForms.read(bench[2], content), run);
   }
 
-  /** A line; empty where the pipe ends, also in the middle of one. */
+  /** Reads a line; empty if the pipe ends, also in the middle of a line. */
   private static Optional<String> line(InputStream pipe) throws IOException {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     for (int next = pipe.read(); next >= 0; next = pipe.read()) {
@@ -162,7 +165,7 @@ public final class Watchdog {
     }
   }
 
-  /** What another run drives by now is not touched. */
+  /** Instruments that another run holds by now are not touched. */
   private String inOtherHands(BenchFile file) {
     return "it was left alone, as it is in the hands of "
         + BenchLock.holders(file, locks).stream()
@@ -171,7 +174,7 @@ public final class Watchdog {
             .orElse("another Millrace");
   }
 
-  /** People who are elsewhere hear of it as of any other end. */
+  /** Notices are sent as for any other end of a run. */
   private void tell(Optional<Run> run, Instant died, String what, boolean safe) {
     Notices notices = new Notices(way, text -> say.accept(text), time);
     run.ifPresent(r -> facts(r, notices));
@@ -201,7 +204,7 @@ public final class Watchdog {
     }
   }
 
-  /** The lock of the dead runner goes away with it, which may take a moment. */
+  /** The operating system releases the lock of the dead runner, which may take a moment. */
   private Optional<BenchLock> lock(BenchFile file) {
     for (int tried = 1; ; tried++) {
       try {

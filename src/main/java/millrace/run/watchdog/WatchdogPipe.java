@@ -12,9 +12,9 @@ import millrace.bench.BenchForms;
 import millrace.fault.InstrumentException;
 
 /**
- * The runner's end of the pipe to its watchdog. While it is open the watchdog waits; it breaks when
- * the runner dies, however that happens, and is let go of with a goodbye when the runner has ended.
- * One thread at a time.
+ * The runner's end of the pipe to its watchdog. While it is open the watchdog waits. It breaks when
+ * the runner dies, in whatever way; a runner that ends properly sends a last line before it closes
+ * the pipe. One thread at a time.
  */
 public final class WatchdogPipe implements AutoCloseable {
   static final String BENCH = "bench";
@@ -25,10 +25,10 @@ public final class WatchdogPipe implements AutoCloseable {
   private Optional<String> trouble = Optional.empty();
 
   /**
-   * A leash on a watchdog that was just started.
+   * A pipe to a watchdog that was just started.
    *
    * @param pipe to its standard input
-   * @param name what the bench file is called, without line breaks
+   * @param name the name of the bench file, without line breaks
    * @param content of the bench file, one that was read before
    * @throws InstrumentException if the watchdog is gone already
    */
@@ -53,10 +53,10 @@ public final class WatchdogPipe implements AutoCloseable {
   }
 
   /**
-   * Tells which run is under way, so that what the watchdog does is noted there.
+   * Sends which run is in progress, so that the watchdog can note there what it does.
    *
    * @param number of the run in its logbook
-   * @param uuid its number everywhere, since another logbook may stand there later
+   * @param uuid its UUID, since the logbook file may be replaced by another one
    * @param logbook the file
    */
   public void run(long number, UUID uuid, Path logbook) {
@@ -68,7 +68,7 @@ public final class WatchdogPipe implements AutoCloseable {
   }
 
   /**
-   * Why the watchdog could not be told something.
+   * The error if the watchdog cannot be reached.
    *
    * @return empty if it was told everything
    */
@@ -76,7 +76,7 @@ public final class WatchdogPipe implements AutoCloseable {
     return trouble;
   }
 
-  /** Says goodbye: the bench is in the runner's own hands to the end. */
+  /** Ends the watch: from here on the runner alone makes the bench safe. */
   @Override
   public void close() {
     try (pipe) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * A small process that makes the bench safe when the runner died without goodbye. Read {@link
+ * A small process that makes the bench safe if the runner dies. Read {@link
  * millrace.run.watchdog.Watchdog} first. Knows bench, logbook and the leaves; knows nothing of
  * plans and runners. Single-threaded.
  */

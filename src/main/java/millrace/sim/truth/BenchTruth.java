@@ -12,10 +12,10 @@ import millrace.time.Seeds;
  * @param ammeter of the current meter
  * @param voltmeter of the voltmeter
  * @param load of the decade load
- * @param chamberK what the chamber's thermometer shows too much, K
- * @param unitThermometerK what the thermometer at the unit shows too much, K
+ * @param chamberK error of the chamber's thermometer, K
+ * @param unitThermometerK error of the thermometer at the unit, K
  * @param leadsOhm resistance of the leads, ohm
- * @param shunt by how much a shunt is off, a ratio; 0 without one
+ * @param shunt error of a shunt, a ratio; 0 without one
  */
 public record BenchTruth(
     MeterTruth ammeter,
@@ -98,7 +98,7 @@ public record BenchTruth(
     }
 
     /**
-     * What a setting truly is: each decade adds its digit with its own error.
+     * The true value of a setting: each decade adds its digit with its own error.
      *
      * @param setOhm the setting, ohm, 0 or more
      * @return ohm

@@ -2,10 +2,10 @@
 package millrace.sim.truth;
 
 /**
- * How air shoots over its setpoint after a ramp. With T the time constant of the air and L how far
- * it trails when the ramp ends, it stands at (B t/T - L) exp(-t/T) about the setpoint after the
- * time t; B is chosen so that the highest point of that, B exp(-1 - L/B) at t = T (1 + L/B), is the
- * overshoot asked for. Guarded by the circuit's lock.
+ * The overshoot of air after a ramp. With T the time constant of the air and L its lag when the
+ * ramp ends, its deviation from the set point after the time t is (B t/T - L) exp(-t/T). B is
+ * chosen so that the maximum, B exp(-1 - L/B) at t = T (1 + L/B), is the overshoot asked for.
+ * Guarded by the circuit's lock.
  */
 final class ChamberOvershoot {
   private double drive;

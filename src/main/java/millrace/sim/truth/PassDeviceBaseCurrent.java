@@ -2,8 +2,8 @@
 package millrace.sim.truth;
 
 /**
- * What a bipolar pass device takes of its current: less when warm, and less the more voltage stands
- * across it, since beta rises with both.
+ * The base current of a bipolar pass device as a share of its current: it falls with temperature
+ * and with the voltage across the device, since beta rises with both.
  *
  * @param share of the current at shorted terminals and 23 degC, 0 for an insulated gate
  * @param earlyV V_A, V, above 0

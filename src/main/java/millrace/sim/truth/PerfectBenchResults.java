@@ -2,7 +2,7 @@
 package millrace.sim.truth;
 
 /**
- * What a perfect bench would find of one range at one temperature and supply voltage. Immutable and
+ * The results of a perfect bench for one range at one temperature and supply voltage. Immutable and
  * thread-safe.
  */
 public final class PerfectBenchResults {
@@ -53,7 +53,7 @@ public final class PerfectBenchResults {
   }
 
   /**
-   * The voltage at which nothing of the current is left.
+   * The voltage at which no current is left.
    *
    * @return V
    */
@@ -112,7 +112,7 @@ public final class PerfectBenchResults {
     return new Line(short0 + sum / (STEPS + 1) - slope * middle, -slope, complianceV);
   }
 
-  /** The first voltage at which the current is by the criterion below the line. */
+  /** The first voltage at which the current lies below the line by the criterion. */
   private double crossingV(Line line, double criterion) {
     double low = 0;
     double high = collapseV();

@@ -20,7 +20,7 @@ public final class SimValueChecks {
     }
   }
 
-  /** Refuses to do without any. */
+  /** Refuses an empty list. */
   public static void notEmpty(String what, int count) {
     if (count == 0) {
       throw new IllegalArgumentException("no " + what + "; expected at least one");

@@ -9,9 +9,9 @@ import millrace.quantity.TimeSpanSeconds;
 /**
  * Air of the chamber and temperature of the units in it: a programme that is limited in its rate,
  * air that follows it with a lag and overshoots, units that follow the air, each with its own lag.
- * The chamber goes by its own thermometer, error included. Its air is as moist as the room's until
- * dry air or heat drive the moisture out. Steps of one second between questions. Guarded by the
- * circuit's lock.
+ * The chamber is controlled by its own thermometer, with its error. Its air is as humid as the
+ * room's until dry air or heat removes the moisture. Steps of one second between questions. Guarded
+ * by the circuit's lock.
  */
 public final class SimulatedClimate {
   private static final double STEP_S = 1;
@@ -78,7 +78,7 @@ public final class SimulatedClimate {
   }
 
   /**
-   * Lets it go on until then.
+   * Advances to a time.
    *
    * @param elapsed on the bench's clock; never earlier than before
    */
@@ -133,32 +133,32 @@ public final class SimulatedClimate {
     }
   }
 
-  /** Sends it to a temperature, degC. */
+  /** Sets the set point, degC. */
   public void setpoint(double degC) {
     setpointDegC = degC;
   }
 
-  /** Where it was sent, degC. */
+  /** The set point, degC. */
   public double setpoint() {
     return setpointDegC;
   }
 
-  /** Bounds how fast it goes, K/s, above 0. */
+  /** Sets the ramp, K/s, above 0. */
   public void ramp(double kPerS) {
     rampKPerS = Math.min(kPerS, spec.rampKPerS());
   }
 
-  /** Lets it stay where it is, or go on. */
+  /** Makes the chamber stuck, or releases it. */
   public void stick(boolean stays) {
     stuck = stays;
   }
 
-  /** Lets the air go so many kelvin farther than usual. */
+  /** Makes the air overshoot by so many kelvin more than usual. */
   public void overshoot(double addedK) {
     addedOvershootK = addedK;
   }
 
-  /** Lets its thermometer show so many kelvin too much. */
+  /** Adds an error to its thermometer, K. */
   public void sensor(double addedK) {
     addedSensorK = addedK;
   }
@@ -187,7 +187,7 @@ public final class SimulatedClimate {
     return airDegC;
   }
 
-  /** What the chamber's own thermometer shows, without noise. */
+  /** The reading of the chamber's own thermometer, without noise. */
   public double shownDegC() {
     return airDegC + sensorK + addedSensorK;
   }
@@ -209,12 +209,12 @@ public final class SimulatedClimate {
     return body;
   }
 
-  /** Another unit, at room temperature, sits there now. */
+  /** Replaces the unit by another one at room temperature. */
   public void replace(String position) {
     body(position).degC = room.degC(atS);
   }
 
-  /** Water forms where something is colder than the dew point of the air around it. */
+  /** Water condenses on anything colder than the dew point of the air around it. */
   public boolean wet() {
     return airDegC < dewDegC || bodies.values().stream().anyMatch(b -> b.degC < dewDegC);
   }

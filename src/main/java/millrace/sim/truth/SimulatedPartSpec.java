@@ -4,12 +4,12 @@ package millrace.sim.truth;
 import java.util.Optional;
 
 /**
- * A part of a simulated unit, by its name, with the spread of good ones. What is called largest is
- * never exceeded by a part that is drawn.
+ * A part of a simulated unit, by its name, with the spread of good ones. A drawn part never exceeds
+ * the values called largest.
  */
 public sealed interface SimulatedPartSpec {
   /**
-   * What the part is called; ranges that name the same part share it.
+   * The name of the part; ranges that name the same part share it.
    *
    * @return its name
    */

@@ -7,7 +7,7 @@ public final class SimulatedRoom {
   private static final double MEAN_HUMIDITY = 0.44;
 
   /**
-   * How warm the room is, degC.
+   * The temperature of the room, degC.
    *
    * @param nowS on the bench's clock, s
    */

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sim.truth;
 
-/** How much of its current a source that takes its time gives. Guarded by the circuit's lock. */
+/**
+ * The rise of the current of a slow source after it is switched on. Guarded by the circuit's lock.
+ */
 public final class SimulatedSourceLag {
   private double timeConstantS;
   private double share;

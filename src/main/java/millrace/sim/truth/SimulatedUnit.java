@@ -13,7 +13,10 @@ import millrace.time.Seeds;
  * <p>Immutable and thread-safe.
  */
 public final class SimulatedUnit {
-  /** A good amplifier has up to so much more gain, a good output so much less leakage. */
+  /**
+   * The factor by which the gain of a good amplifier may be higher, and the leakage of a good
+   * output lower.
+   */
   private static final double BETTER = 3;
 
   private static final double JUNCTION_V = 0.65;
@@ -46,7 +49,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * A unit whose every part is as it is meant to be.
+   * A unit whose every part has its nominal value.
    *
    * @param spec the kind
    * @return the unit
@@ -162,7 +165,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * The relative change by which the unit is still off, some time after power-on.
+   * The relative deviation of the current some time after power-on, from warm-up.
    *
    * @param onS seconds since power-on
    * @return a ratio

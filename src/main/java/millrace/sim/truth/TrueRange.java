@@ -2,9 +2,9 @@
 package millrace.sim.truth;
 
 /**
- * What one range of one unit truly is, and the current that follows: the voltage held across a
- * resistor, less what bias, base or gate take, less what leaks to ground at the output; it
- * collapses softly when the headroom is used up.
+ * The true values of one range of one unit, and its current: the voltage held across a resistor
+ * gives the current, less bias, base or gate current and leakage to ground at the output. The
+ * current collapses softly when the headroom is used up.
  *
  * @param setV voltage meant to stand across the resistor, V
  * @param referenceError relative
@@ -82,7 +82,7 @@ record TrueRange(
     return headroomV <= 0 ? 0 : -Math.expm1(-headroomV / kneeSoftnessV);
   }
 
-  /** The voltage at which nothing is left, V. */
+  /** The voltage at which no headroom is left, V. */
   double collapseV(double unitDegC, double fedV) {
     return fedV
         - lostSupplyV

@@ -5,13 +5,13 @@ import java.util.Optional;
 import millrace.time.Seeds;
 
 /**
- * Draws true values, each from a stream of its own name, so that a part is the same whatever else
- * is drawn and wherever it is used. Immutable.
+ * Draws true values, each from a random stream of its own name, so that a part has the same value
+ * whatever else is drawn. Immutable.
  *
  * @param seeds what is drawn with; empty for values as they are meant to be
  */
 public record TrueValueDraw(Optional<Seeds> seeds) {
-  /** Draws nothing: every value is as it is meant to be. */
+  /** Draws nothing: every value is nominal. */
   static final TrueValueDraw NOMINAL = new TrueValueDraw(Optional.empty());
 
   /**

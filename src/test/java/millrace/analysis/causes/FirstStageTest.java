@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.causes;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -126,7 +127,7 @@ class FirstStageTest {
     for (int[] each : TOPS_AND_TAPS) {
       RangeCircuitModel range = circuit.range(each[0] + "/" + each[1]).orElseThrow();
       double before = range.currentA(0, 23, new double[circuit.deviations().size()]);
-      for (DesignDeviation d : circuit.deviations()) {
+      for (DesignDeviation d : notEmpty(circuit.deviations())) {
         Built one =
             switch (d.kind() + " " + d.of()) {
               case "REFERENCE REF" ->

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.design;
 
+import static millrace.NotEmpty.notEmpty;
 import static millrace.analysis.design.Designs.alone;
 import static millrace.analysis.design.Designs.bare;
 import static millrace.analysis.design.Designs.circuit;
@@ -316,7 +317,7 @@ class DesignPredictionTest {
             random.nextBoolean() ? Designs.BIPOLAR : Designs.GATE,
             random.nextBoolean());
     DesignPrediction prediction = DesignPrediction.of(circuit, 0.999, 2000, new Seeds(seed));
-    for (DesignForecast forecast : prediction.ranges()) {
+    for (DesignForecast forecast : notEmpty(prediction.ranges())) {
       Spread s = forecast.spread().orElseThrow();
       double slack = 1e-9 * Math.abs(s.nominal()) + 1e-9 * (s.highest() - s.lowest());
       assertTrue(s.lowest() <= s.lower() + slack && s.upper() <= s.highest() + slack);

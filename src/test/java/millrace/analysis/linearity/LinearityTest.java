@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.linearity;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -73,7 +74,7 @@ class LinearityTest {
 
   @Test
   void noiseAloneGivesABoundThatHoldsTheTruth() {
-    for (Result result : LoadLinearity.of(bent(0, 1e-9, chance()), QUESTION)) {
+    for (Result result : notEmpty(LoadLinearity.of(bent(0, 1e-9, chance()), QUESTION))) {
       ComputationOutcome.Bound bound =
           assertInstanceOf(ComputationOutcome.Bound.class, result.outcome());
       assertEquals(ComputationOutcome.Side.BELOW, bound.side());
@@ -119,7 +120,7 @@ class LinearityTest {
 
   @Test
   void tooFewPointsAreAReason() {
-    for (Result result : LoadLinearity.of(List.of(), QUESTION)) {
+    for (Result result : notEmpty(LoadLinearity.of(List.of(), QUESTION))) {
       assertInstanceOf(ComputationOutcome.Missing.class, result.outcome());
     }
   }

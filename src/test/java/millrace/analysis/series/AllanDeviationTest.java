@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.series;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -32,7 +33,7 @@ class AllanDeviationTest {
     for (int seed = 0; seed < 60; seed++) {
       TimeSeries series = Records.current(Records.white(seed, 2048), 0, 1);
       int m = 1;
-      for (Result r : AllanDeviation.results(series, question(1))) {
+      for (Result r : notEmpty(AllanDeviation.results(series, question(1)))) {
         ComputationOutcome.Uncertainty u =
             assertInstanceOf(ComputationOutcome.Value.class, r.outcome())
                 .uncertainty()
@@ -100,7 +101,7 @@ class AllanDeviationTest {
     AllanDeviation found = AllanDeviation.of(holed, Records.NOMINAL_A);
     assertEquals(3000, found.slots());
     assertEquals(3000 - kept.length, found.missing());
-    for (AllanDeviation.Level level : found.levels()) {
+    for (AllanDeviation.Level level : notEmpty(found.levels())) {
       double truth = 1 / Math.sqrt(level.tauS() / 2);
       double u = truth / Math.sqrt(2 * level.degreesOfFreedom());
       assertEquals(truth, level.deviationPpm(), 4 * u + 0.08 * truth);

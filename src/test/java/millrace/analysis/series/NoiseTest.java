@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.series;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -46,7 +47,7 @@ class NoiseTest {
   @Test
   void bandwidthAndDurationAreThoseThatTheReadingsGive() {
     List<Result> found = Noise.of(Records.current(Records.white(1, 101), 50, 0.5), question(0.1));
-    for (Result r : found) {
+    for (Result r : notEmpty(found)) {
       assertEquals(2.5, r.at().number(ResultConditionKey.BANDWIDTH_HZ).orElseThrow(), 1e-12);
       assertEquals(50, r.at().number(ResultConditionKey.DURATION_S).orElseThrow(), 1e-9);
     }
@@ -58,7 +59,7 @@ class NoiseTest {
   @Test
   void noiseNearTheBenchsOwnIsAnUpperBound() {
     List<Result> found = Noise.of(Records.current(Records.white(2, 400), 0, 1), question(0.6));
-    for (Result r : found) {
+    for (Result r : notEmpty(found)) {
       ComputationOutcome.Bound bound =
           assertInstanceOf(ComputationOutcome.Bound.class, r.outcome());
       assertEquals(ComputationOutcome.Side.BELOW, bound.side());

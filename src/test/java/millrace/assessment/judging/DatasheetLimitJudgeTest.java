@@ -2,6 +2,7 @@
 package millrace.assessment.judging;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -108,7 +109,7 @@ class DatasheetLimitJudgeTest {
 
     List<Result> found = judging.judged(EnumSet.of(ResultQuantity.OUTPUT_RESISTANCE));
 
-    assertTrue(found.stream().allMatch(r -> r.judgement().isEmpty()));
+    assertTrue(notEmpty(found).stream().allMatch(r -> r.judgement().isEmpty()));
   }
 
   @Test

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench.driver;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -71,7 +72,7 @@ class FuzzedReplyTest {
   }
 
   static void check(List<NumericQuery.Filled> questions, String reply) {
-    for (NumericQuery.Filled question : questions) {
+    for (NumericQuery.Filled question : notEmpty(questions)) {
       question
           .count(reply)
           .ifPresent(x -> assertTrue(Double.isFinite(x.count()), question.text() + ": " + reply));

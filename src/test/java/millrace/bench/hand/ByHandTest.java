@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench.hand;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -215,7 +216,7 @@ class ByHandTest {
                 answering("", ""));
     bench.workplace().volts(OptionalDouble.of(18));
     for (int times = 1; times <= 2; times++) {
-      assertTrue(bench.makeSafe().stream().allMatch(s -> s.trouble().isEmpty()));
+      assertTrue(notEmpty(bench.makeSafe()).stream().allMatch(s -> s.trouble().isEmpty()));
       assertEquals(times, asked.size());
     }
     assertEquals(
@@ -232,7 +233,7 @@ class ByHandTest {
   @Test
   void oneNoLeavesNothingSafeAndIsNotAskedTwice() {
     Bench bench = bench(answering("no"), "");
-    assertTrue(bench.makeSafe().stream().allMatch(s -> s.trouble().isPresent()));
+    assertTrue(notEmpty(bench.makeSafe()).stream().allMatch(s -> s.trouble().isPresent()));
     assertEquals(1, asked.size());
   }
 

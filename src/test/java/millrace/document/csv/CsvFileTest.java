@@ -3,6 +3,7 @@ package millrace.document.csv;
 
 import static java.nio.charset.StandardCharsets.ISO_8859_1;
 import static java.nio.charset.StandardCharsets.UTF_8;
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -300,7 +301,8 @@ class CsvFileTest {
       assertFalse(rows(path).isEmpty());
     } catch (BadInputException e) {
       assertTrue(e.faults().size() <= BadInputException.SHOWN, e.getMessage());
-      e.faults().forEach(f -> assertTrue(f.place().toString().startsWith(path.toString())));
+      notEmpty(e.faults())
+          .forEach(f -> assertTrue(f.place().toString().startsWith(path.toString())));
     }
   }
 }

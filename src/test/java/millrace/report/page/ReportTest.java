@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -125,7 +126,7 @@ class ReportTest {
 
   @Test
   void noElementCarriesAHandlerOrAReferenceOutward() throws Exception {
-    for (Element e : all(parsed(real), "*")) {
+    for (Element e : notEmpty(all(parsed(real), "*"))) {
       for (int i = 0; i < e.getAttributes().getLength(); i++) {
         String name = e.getAttributes().item(i).getNodeName();
         assertFalse(name.startsWith("on"), () -> name + " at " + e.getTagName());
@@ -178,7 +179,7 @@ class ReportTest {
     List<String> links = all(page, "a").stream().map(e -> e.getAttribute("href")).toList();
     long results = links.stream().distinct().filter(l -> l.matches("#b\\d+")).count();
     assertTrue(results > 40, () -> results + " budgets");
-    for (String link : links) {
+    for (String link : notEmpty(links)) {
       if (link.matches("#b\\d+")) {
         assertTrue(links.contains(link.replace("#b", "#r")), link);
       }
@@ -205,7 +206,7 @@ class ReportTest {
   @Test
   void everySmallPlotOfARangeSaysHowManyPointsItHas() throws Exception {
     int plots = 0;
-    for (Element figure : all(parsed(real), "figure")) {
+    for (Element figure : notEmpty(all(parsed(real), "figure"))) {
       String name = ((Element) figure.getElementsByTagName("div").item(0)).getAttribute("id");
       if (name.matches("(plateau|linearity|temperature|response)-\\d+")) {
         plots++;
@@ -219,7 +220,7 @@ class ReportTest {
   /** No axis is labelled with more digits than a person reads. */
   @Test
   void noTickIsLongerThanAPersonReads() throws Exception {
-    for (Element text : all(parsed(real), "text")) {
+    for (Element text : notEmpty(all(parsed(real), "text"))) {
       String words = text.getTextContent();
       assertFalse(words.matches("\u2212?[0-9]+\\.[0-9]{5,}"), words);
     }
@@ -253,7 +254,7 @@ class ReportTest {
       assertTrue(stamped(plot), () -> plot.getTextContent());
     }
     assertTrue(all(page, "h1").get(0).getTextContent().endsWith(" SIMULATED"));
-    for (Element heading : all(page, "h2")) {
+    for (Element heading : notEmpty(all(page, "h2"))) {
       assertFalse(heading.getTextContent().contains("SIMULATED"), heading::getTextContent);
     }
     assertTrue(simulated.contains("@top-center"));
@@ -278,7 +279,7 @@ class ReportTest {
   @Test
   void everyPlotHasATitleAndADescriptionOfItsOwn() throws Exception {
     List<String> ids = new ArrayList<>();
-    for (Element plot : all(parsed(real), "svg")) {
+    for (Element plot : notEmpty(all(parsed(real), "svg"))) {
       if (plot.hasAttribute("aria-labelledby")) {
         ids.add(plot.getAttribute("aria-labelledby"));
         assertFalse(plot.getElementsByTagName("desc").item(0).getTextContent().isBlank());

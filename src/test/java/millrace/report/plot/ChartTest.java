@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -110,11 +111,11 @@ class ChartTest {
     Element svg = parsed(chart(marks));
     double width = Double.parseDouble(svg.getAttribute("width"));
     double height = Double.parseDouble(svg.getAttribute("height"));
-    for (double[] spot : spots(svg)) {
+    for (double[] spot : notEmpty(spots(svg))) {
       assertTrue(spot[0] > 20 && spot[0] < width - 100, () -> "x of " + spot[0]);
       assertTrue(spot[1] > 20 && spot[1] < height - 40, () -> "y of " + spot[1]);
     }
-    for (Element text : all(svg, "text")) {
+    for (Element text : notEmpty(all(svg, "text"))) {
       assertInside(text, width, height);
     }
   }

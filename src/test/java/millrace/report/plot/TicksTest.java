@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -41,7 +42,7 @@ class TicksTest {
     AxisSpan span = anySpan(chance);
     double size = UNIT_SIZES[chance.nextInt(UNIT_SIZES.length)];
     double slack = 1e-8 * (span.high() - span.low());
-    for (Tick tick : Ticks.linear(span, size, chance.nextInt(4, 12))) {
+    for (Tick tick : notEmpty(Ticks.linear(span, size, chance.nextInt(4, 12)))) {
       assertTrue(span.holds(tick.value()));
       assertEquals(printed(tick).doubleValue() * size, tick.value(), slack);
     }
@@ -102,7 +103,7 @@ class TicksTest {
     SplittableRandom chance = new Seeds(seed).stream("plot");
     double low = Math.pow(10, chance.nextDouble(-9, 6));
     AxisSpan span = new AxisSpan(low, low * Math.pow(10, chance.nextDouble(0.1, 9)));
-    for (Tick tick : Ticks.logarithmic(span, Dimension.RESISTANCE)) {
+    for (Tick tick : notEmpty(Ticks.logarithmic(span, Dimension.RESISTANCE))) {
       assertTrue(span.holds(tick.value()));
       if (!tick.label().isEmpty()) {
         double read = QuantityText.parse(tick.label(), Dimension.RESISTANCE);

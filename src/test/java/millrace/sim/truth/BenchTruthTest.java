@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sim.truth;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -27,7 +28,7 @@ class BenchTruthTest {
     BenchTruth truth = BenchTruth.drawn(SPEC, new Seeds(seed));
     inside(SPEC.ammeter(), truth.ammeter());
     inside(SPEC.voltmeter(), truth.voltmeter());
-    truth.load().decades().forEach(d -> within(d, SPEC.load().ofReading()));
+    notEmpty(truth.load().decades()).forEach(d -> within(d, SPEC.load().ofReading()));
     assertTrue(truth.load().residualOhm() >= 0 && truth.load().residualOhm() <= 0.015);
     within(truth.chamberK(), 0.5);
     within(truth.unitThermometerK(), 0.08);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sim.truth;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -108,7 +109,7 @@ class SimulatedUnitTest {
   void aGoodUnitStaysInsideWhatItsPartsAllow(long seed) {
     SimulatedUnitSpec spec = SimulatedUnitSpec.demo();
     SimulatedUnit unit = new SimulatedUnit(spec, new Seeds(seed));
-    for (SimulatedUnitSpec.Range r : spec.ranges()) {
+    for (SimulatedUnitSpec.Range r : notEmpty(spec.ranges())) {
       double error = unit.currentA(r.name(), 0, 23, 18) / r.nominalA() - 1;
       double allowed = 40e-6 + 50e-6 + 20e-6 / 2.5 + 1 / 330e3;
       assertTrue(Math.abs(error) <= allowed * 1.001, r.name() + " is off by " + error);

@@ -39,7 +39,7 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, JudgementBasis basis) {
-    return new RunAssessor(reader, basis, Optional.empty()).assessment();
+    return new RunAssessor(RunForAssessment.read(reader, basis), Optional.empty()).assessment();
   }
 
   /**
@@ -53,7 +53,7 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, JudgementBasis basis, Seeds seeds) {
-    return new RunAssessor(reader, basis, Optional.of(seeds)).assessment();
+    return new RunAssessor(RunForAssessment.read(reader, basis), Optional.of(seeds)).assessment();
   }
 
   /**

@@ -16,7 +16,7 @@ import millrace.assessment.reduction.TemperatureStays;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
-import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
 import millrace.quantity.ClosedInterval;
 import millrace.quantity.TimeSpanSeconds;
 
@@ -25,14 +25,9 @@ final class MeasuredConditionsFinder {
   private MeasuredConditionsFinder() {}
 
   static Map<String, MeasuredConditions> ranges(
-      RunReader reader,
-      List<ReducedPoint> points,
-      List<LoadSweepStudy> loads,
-      List<Result> results) {
+      RunSummary run, List<ReducedPoint> points, List<LoadSweepStudy> loads, List<Result> results) {
     OptionalDouble onForS =
-        reader.summary().start().facts().onFor().stream()
-            .mapToDouble(TimeSpanSeconds::seconds)
-            .findFirst();
+        run.start().facts().onFor().stream().mapToDouble(TimeSpanSeconds::seconds).findFirst();
     Map<String, MeasuredConditions> known = new LinkedHashMap<>();
     TemperatureStays.byRange(points)
         .forEach((range, there) -> known.put(range, of(there, highestV(range, loads), onForS)));

@@ -3,75 +3,42 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import millrace.analysis.causes.CauseObservation;
 import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ReferenceCurrent;
 import millrace.analysis.response.UnitResponse;
-import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.judging.DatasheetLimitJudge;
-import millrace.assessment.noise.NoiseRecords;
-import millrace.assessment.noise.ReadingNoise;
 import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.range.RangeAssessor;
 import millrace.assessment.range.RangePairResults;
 import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.assessment.range.SupplyResults;
-import millrace.assessment.reduction.BenchReadingReduction;
-import millrace.assessment.reduction.ImportedReadingReduction;
-import millrace.assessment.reduction.ReadingReduction;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
 import millrace.assessment.response.UnitResponseBuilder;
-import millrace.assessment.screening.DeadPointScreening;
 import millrace.assessment.screening.ImportedOutlierScreening;
-import millrace.assessment.screening.WithdrawnPoints;
-import millrace.assessment.series.SeriesResults;
-import millrace.assessment.series.SoakStudies;
 import millrace.assessment.series.TimeRecordStudy;
-import millrace.assessment.tally.PointReadingTally;
-import millrace.assessment.tally.RunReadingTallies;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Incident;
-import millrace.evidence.IncidentKind;
-import millrace.evidence.MeasuredSignal;
-import millrace.evidence.PointKind;
-import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.RunOrigin;
-import millrace.evidence.part.PartValue;
-import millrace.fault.NotAnalysableException;
-import millrace.logbook.BatchJudgedValue;
-import millrace.logbook.RunReader;
-import millrace.quantity.TimeSpanSeconds;
 import millrace.time.Seeds;
 
 /**
- * Assesses a run: reads it once as a stream, reduces its points, and asks the measurement science.
- * Single-threaded.
+ * Assesses a run that was read: asks the measurement science, range by range, and judges. Reads
+ * nothing itself. Single-threaded.
  */
 final class RunAssessor {
-  private final RunReader reader;
+  private final RunForAssessment run;
   private final JudgementBasis basis;
   private final Optional<Seeds> trials;
-  private final RunReadingTallies tallies;
-  private final SoakStudies soaks;
-  private final NoiseRecords stability;
-  private final ReadingReduction reduction;
-  private final List<ReducedPoint> withSuspects;
-  private final ImportedOutlierScreening wild;
   private final List<ReducedPoint> points;
-  private final List<ReducedPoint> off;
-  private final List<ReducedPoint> knees;
   private final Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
   private final List<Result> results = new ArrayList<>();
   private final List<LoadSweepStudy> loads = new ArrayList<>();
@@ -79,72 +46,33 @@ final class RunAssessor {
   private final List<String> notes = new ArrayList<>();
 
   /**
-   * Reads the run.
+   * An assessment of one run.
    *
-   * @param reader the run
-   * @param basis datasheet and bench to judge by
+   * @param run what was read of it
    * @param trials where the chance of trials comes from; empty for none
    */
-  RunAssessor(RunReader reader, JudgementBasis basis, Optional<Seeds> trials) {
+  RunAssessor(RunForAssessment run, Optional<Seeds> trials) {
+    this.run = run;
+    this.basis = run.basis();
     this.trials = trials;
-    this.reader = reader;
-    this.basis = basis;
-    this.tallies = RunReadingTallies.forResults(reader, WithdrawnPoints.of(reader, notes));
-    notes.addAll(tallies.notes());
-    this.soaks = new SoakStudies(reader, tallies, basis);
-    boolean imported = imported();
-    List<PointReadingTally> measured =
-        imported
-            ? tallies.imported()
-            : DeadPointScreening.without(tallies.points(PointKind.MEASURE), notes);
-    this.stability = new NoiseRecords(reader, tallies);
-    ReadingNoise slow = new ReadingNoise(tallies, stability, basis.referenceDegC());
-    this.reduction =
-        imported || basis.bench().isEmpty()
-            ? new ImportedReadingReduction(measured, slow)
-            : new BenchReadingReduction(basis.bench().get(), tallies, slow);
-    List<ReducedPoint> reduced = reduced(reduction, measured);
-    this.withSuspects =
-        imported && !reduced.isEmpty() ? TemperatureStays.numbered(reduced) : reduced;
-    this.wild = ImportedOutlierScreening.of(imported ? withSuspects : List.of());
-    this.points = wild.without(withSuspects);
-    this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
-    this.knees = reduced(reduction, tallies.points(PointKind.KNEE));
-    notes.addAll(reduction.notes());
-  }
-
-  private static List<ReducedPoint> reduced(
-      ReadingReduction reduction, List<PointReadingTally> tallies) {
-    List<ReducedPoint> reduced = new ArrayList<>();
-    tallies.forEach(t -> reduction.of(t).ifPresent(reduced::add));
-    return reduced;
+    this.points = run.points();
+    notes.addAll(run.notes());
   }
 
   /** Everything that was found. */
   Assessment assessment() {
-    boolean series = !tallies.records().isEmpty();
-    if (points.isEmpty() && off.isEmpty() && !series) {
-      throw new NotAnalysableException(
-          "run %s has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %s' tells why, point by point."
-              .formatted(reader.summary().id(), reader.summary().id()));
-    }
     TemperatureStays.byRange(points)
         .forEach((range, there) -> ranges.put(range, assessor(range, there)));
     UnitResponse response = response(ranges.values());
     ranges.forEach((range, assessor) -> range(range, assessor, response));
     double coverage = basis.coverage();
     tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
-    tried("leakage", off, moved -> SupplyResults.leakage(moved, coverage));
-    SeriesResults overTime = new SeriesResults(basis, tallies, reduction, stability);
-    List<TimeRecordStudy> records =
-        tallies.records().stream()
-            .flatMap(r -> overTime.of(r).stream())
-            .map(this::triedByBudget)
-            .toList();
+    tried("leakage", run.off(), moved -> SupplyResults.leakage(moved, coverage));
+    List<TimeRecordStudy> records = run.timeRecords().stream().map(this::triedByBudget).toList();
     records.forEach(r -> results.addAll(r.results()));
     pairs();
     pointNotes();
-    Set<ResultQuantity> wanted = reader.summary().start().facts().wanted();
+    Set<ResultQuantity> wanted = run.summary().start().facts().wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);
     Optional<DatasheetLimitJudge> judging =
@@ -155,18 +83,18 @@ final class RunAssessor {
             .toList();
     MonteCarloResultCheck.summary(told).ifPresent(notes::add);
     return new Assessment(
-        reader.summary(),
+        run.summary(),
         basis,
         told,
         judging.flatMap(DatasheetLimitJudge::bin),
         response,
         loads,
         temperatures,
-        soaks.studies(),
+        run.soaks().studies(),
         records,
-        byHand(),
-        incidents(),
-        counts(),
+        run.byHand(),
+        run.incidents(),
+        run.counts(),
         notes);
   }
 
@@ -204,7 +132,7 @@ final class RunAssessor {
       Set<String> names = Set.of(pair.get(0).range(), pair.get(1).range());
       List<ReducedPoint> both = new ArrayList<>();
       TemperatureStays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
-          .forEach((range, there) -> both.addAll(soaks.carried(range, there)));
+          .forEach((range, there) -> both.addAll(run.soaks().carried(range, there)));
       tried("pair " + i, both, found, m -> new RangePairResults(basis, m).of(studies(m)));
     }
   }
@@ -217,19 +145,16 @@ final class RunAssessor {
 
   private RangeAssessor assessor(String range, List<ReducedPoint> there) {
     List<ReducedPoint> all = new ArrayList<>(there);
-    knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
-    return new RangeAssessor(range, soaks.carried(range, all), basis);
+    run.knees().stream().filter(k -> k.range().equals(range)).forEach(all::add);
+    return new RangeAssessor(range, run.soaks().carried(range, all), basis);
   }
 
   /** What the unit does at any condition (methods.md 11). */
   private UnitResponse response(Collection<RangeAssessor> ranges) {
-    UnitResponseBuilder response = new UnitResponseBuilder(points, imported(), basis, batch());
+    UnitResponseBuilder response =
+        new UnitResponseBuilder(points, run.imported(), basis, run.batch());
     ranges.forEach(response::add);
     return response.response();
-  }
-
-  private boolean imported() {
-    return reader.summary().start().origin() == RunOrigin.IMPORTED;
   }
 
   private void range(String range, RangeAssessor assessor, UnitResponse response) {
@@ -239,7 +164,7 @@ final class RunAssessor {
         besideSuspects(range, assessor.results()),
         moved -> new RangeAssessor(range, moved, basis, Optional.of(assessor)).results());
     List<Result> references = references(range, assessor, response);
-    (wild.anyIn(range)
+    (run.wild().anyIn(range)
             ? ImportedOutlierScreening.beside(references, withSuspects(range))
             : references)
         .stream().map(this::triedByBudget).forEach(results::add);
@@ -248,28 +173,29 @@ final class RunAssessor {
   }
 
   private List<Result> besideSuspects(String range, List<Result> found) {
-    if (!wild.anyIn(range)) {
+    if (!run.wild().anyIn(range)) {
       return found;
     }
     return ImportedOutlierScreening.beside(found, assessorWithSuspects(range).results());
   }
 
   private RangeAssessor assessorWithSuspects(String range) {
-    List<ReducedPoint> all = withSuspects.stream().filter(p -> p.range().equals(range)).toList();
-    return new RangeAssessor(range, soaks.carried(range, all), basis);
+    List<ReducedPoint> all =
+        run.withSuspects().stream().filter(p -> p.range().equals(range)).toList();
+    return new RangeAssessor(range, run.soaks().carried(range, all), basis);
   }
 
   /** The current where it is promised as it would be with the readings that are left out. */
   private List<Result> withSuspects(String range) {
     RangeAssessor assessor = assessorWithSuspects(range);
     UnitResponseBuilder response =
-        new UnitResponseBuilder(withSuspects, imported(), basis, batch());
+        new UnitResponseBuilder(run.withSuspects(), run.imported(), basis, run.batch());
     response.add(assessor);
     return references(range, assessor, response.response());
   }
 
   private List<Result> risks(List<Result> judged) {
-    BatchRisks risks = new BatchRisks(batch());
+    BatchRisks risks = new BatchRisks(run.batch());
     return judged.stream().map(risks::with).toList();
   }
 
@@ -278,11 +204,7 @@ final class RunAssessor {
         sheet,
         found,
         Optional.of(response),
-        MeasuredConditionsFinder.ranges(reader, points, loads, found));
-  }
-
-  private List<BatchJudgedValue> batch() {
-    return reader.summary().start().people().batch().isPresent() ? reader.batch() : List.of();
+        MeasuredConditionsFinder.ranges(run.summary(), points, loads, found));
   }
 
   /** The current where it is promised, at each temperature, and its error (methods.md 3.7). */
@@ -326,53 +248,10 @@ final class RunAssessor {
   }
 
   private void pointNotes() {
-    notes.addAll(wild.notes(withSuspects));
+    notes.addAll(run.wild().notes(run.withSuspects()));
     for (ReducedPoint p : points) {
       p.notes().forEach(n -> notes.add("%s (%s): %s".formatted(p.name(), p.point().key(), n)));
     }
-    String thermometer = thermometer();
-    if (!thermometer.isEmpty()) {
-      notes.add(thermometer);
-    }
-  }
-
-  /** Which temperature counts (methods.md 5.1). */
-  private String thermometer() {
-    boolean any = points.stream().anyMatch(p -> p.temperatureDegC().isPresent());
-    Optional<PointReadingTally> first = tallies.points(PointKind.MEASURE).stream().findFirst();
-    if (!any || first.isEmpty()) {
-      return "";
-    }
-    if (first.get().of(MeasuredSignal.UNIT_TEMPERATURE).isPresent()) {
-      return "temperatures are those of the thermometer at the unit";
-    }
-    return first.get().of(MeasuredSignal.CHAMBER_TEMPERATURE).isPresent()
-        ? "temperatures are the chamber's: there is no thermometer at the unit"
-        : "temperatures are those that were set: none was measured";
-  }
-
-  private List<CauseObservation.OfPart> byHand() {
-    List<CauseObservation.OfPart> values = new ArrayList<>();
-    for (Incident incident : reader.incidents()) {
-      double timeS = TimeSpanSeconds.seconds(incident.elapsed());
-      PartValue.parse(incident.text())
-          .filter(v -> incident.kind() == IncidentKind.OPERATOR)
-          .ifPresent(v -> values.add(new CauseObservation.OfPart(v, timeS)));
-    }
-    return values;
-  }
-
-  private Map<IncidentKind, Long> incidents() {
-    Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
-    reader.incidents().forEach(i -> counts.merge(i.kind(), 1L, Long::sum));
-    return counts;
-  }
-
-  private PointCounts counts() {
-    Map<PointState, Integer> n = reader.pointStates();
-    return new PointCounts(
-        n.getOrDefault(PointState.COMPLETE, 0),
-        n.getOrDefault(PointState.FLAGGED, 0) + n.getOrDefault(PointState.OPEN, 0),
-        n.getOrDefault(PointState.SKIPPED, 0));
+    run.thermometer().ifPresent(notes::add);
   }
 }

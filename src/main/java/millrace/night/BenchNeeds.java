@@ -15,6 +15,7 @@ import millrace.document.FileMessageText;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
+import millrace.link.LinkAddress;
 import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
@@ -50,6 +51,7 @@ public final class BenchNeeds {
     needs.supply(plan);
     needs.times(plan, datasheet);
     needs.loads(plan);
+    needs.dial(plan);
     needs.standards(plan);
     needs.allowances(plan, datasheet);
     needs.faults.throwIfAny();
@@ -100,6 +102,28 @@ public final class BenchNeeds {
               "the bench '%s' has no %s".formatted(bench.name(), role.text()),
               "an instrument in that role, which " + does,
               "Add it to the bench file under 'roles', or take the step out."));
+    }
+  }
+
+  /**
+   * The dial of a unit is turned by a person; a simulated unit has none, and nobody stands there.
+   */
+  private void dial(Plan plan) {
+    boolean byHand =
+        bench.instruments().values().stream()
+            .anyMatch(e -> e.address() instanceof LinkAddress.ByHand);
+    if (bench.simulated() && !byHand) {
+      plan.points().stream()
+          .filter(p -> p.conditions().setA().isPresent())
+          .findFirst()
+          .ifPresent(
+              p ->
+                  faults.add(
+                      new InputFault(
+                          p.place(),
+                          "set currents, which a simulated unit cannot be set to",
+                          "a bench at which a person sets the source",
+                          "Take the step out, or run it on such a bench.")));
     }
   }
 

@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.sim.fault.FaultPlan;
@@ -120,6 +121,8 @@ class ByHandRunIT {
         nominalA = 1e-6;
       } else if (task.endsWith("the unit's range 1mA.")) {
         nominalA = 1e-3;
+      } else if (task.startsWith("Set the source to ")) {
+        nominalA = Double.parseDouble(task.replaceAll("[^0-9.]| uA.*$", "")) * 1e-6;
       } else if (task.startsWith("Take off the lead")) {
         leadOff = true;
       } else if (task.startsWith("Put the lead back")) {
@@ -216,6 +219,63 @@ class ByHandRunIT {
       Files.writeString(kept, dialogue);
     }
     assertEquals(Files.readString(kept, StandardCharsets.UTF_8), dialogue);
+  }
+
+  /** The dial of the unit is turned with the source off, and each point has what it was set to. */
+  @Test
+  void aPersonSetsASettableSource() throws IOException {
+    String steps =
+        """
+        sequence: settable
+        readings: {count: 2, line cycles: 10}
+        settle: {wait: 100 ms}
+        steps:
+          - in ranges: [1mA]
+            do:
+              - at set currents: [200 uA, 600 uA, 900 uA]
+                do:
+                  - over loads: {share of compliance: [0 %, 12 %]}
+                    sweep: up
+        """;
+    allIsTakenAndNothingTouchedLive(ran(steps, BENCH));
+    assertEquals(
+        3,
+        person.asked.stream().filter(q -> q.contains("Set the source to ")).count(),
+        String.join("\n", person.asked));
+    try (Logbook book = Logbook.readOnly(folder.resolve("hand.db"))) {
+      List<Double> read =
+          book.reader(1).points().stream()
+              .flatMap(p -> book.reader(1).readings(p.id()).stream())
+              .filter(r -> r.signal() == MeasuredSignal.CURRENT)
+              .map(r -> Math.rint(r.value().orElseThrow() * 1e6))
+              .distinct()
+              .toList();
+      assertEquals(List.of(200.0, 600.0, 900.0), read);
+    }
+  }
+
+  @Test
+  void aSimulatedUnitIsRefusedToBeSet() throws IOException {
+    String steps =
+        "sequence: settable\n"
+            + "steps:\n"
+            + "  - in ranges: [1mA]\n"
+            + "    do:\n"
+            + "      - at set currents: 200 uA\n"
+            + "        do: measure\n";
+    Spoken said =
+        Spoken.by(
+            "run",
+            Files.writeString(folder.resolve("s.yaml"), steps).toString(),
+            "--datasheet",
+            "examples/fx-3.datasheet.yaml",
+            "--simulated",
+            "--unit",
+            "FX3-00042",
+            "--logbook",
+            folder.resolve("no.db").toString());
+    assertEquals(2, said.code());
+    assertTrue(said.err().contains("which a simulated unit cannot be set to"), said.err());
   }
 
   @Test

@@ -47,6 +47,7 @@ public final class ConditionSetter {
   private final ManualTaskGrouping byHand;
   private @Nullable String range;
   private OptionalDouble loadOhm = OptionalDouble.empty();
+  private OptionalDouble setA = OptionalDouble.empty();
   private OptionalDouble supplyV = OptionalDouble.empty();
   private @Nullable String position;
   private Optional<Boolean> reversed = Optional.empty();
@@ -76,6 +77,7 @@ public final class ConditionSetter {
     range = null;
     loadOhm = OptionalDouble.empty();
     supplyV = OptionalDouble.empty();
+    setA = OptionalDouble.empty();
     position = null;
     reversed = Optional.empty();
     quiet = false;
@@ -131,6 +133,7 @@ public final class ConditionSetter {
       position(wanted);
       turn(false);
       range(wanted);
+      dial(wanted);
       load(wanted);
     }
     return differs;
@@ -140,7 +143,11 @@ public final class ConditionSetter {
     boolean rangeDiffers = wanted.range().isPresent() && !wanted.range().get().equals(range);
     boolean loadDiffers =
         loadOhm.isEmpty() || (wanted.loadOhm().isPresent() && !wanted.loadOhm().equals(loadOhm));
-    return rangeDiffers || loadDiffers || !Objects.equals(positionFor(wanted), position);
+    boolean dialDiffers = wanted.setA().isPresent() && !wanted.setA().equals(setA);
+    return rangeDiffers
+        || loadDiffers
+        || dialDiffers
+        || !Objects.equals(positionFor(wanted), position);
   }
 
   private boolean supply(PointConditions wanted) {
@@ -224,6 +231,7 @@ public final class ConditionSetter {
     if (to != null && !to.equals(position)) {
       byHand.before(RoleName.SWITCH);
       bench.in(RoleName.SWITCH, Switch.class).ifPresent(s -> s.connect(to));
+      setA = OptionalDouble.empty(); // each unit has a dial of its own
     }
     position = to;
   }
@@ -258,10 +266,22 @@ public final class ConditionSetter {
   private void range(PointConditions wanted) {
     if (wanted.range().isPresent() && !wanted.range().get().equals(range)) {
       String name = wanted.range().get();
-      meterFor(Math.abs(wanted.nominalA().orElseThrow()));
+      meterFor(largestA(wanted));
       byHand.before(RoleName.RANGE_SELECTOR);
       bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).ifPresent(s -> s.select(name));
       range = name;
+    }
+  }
+
+  /** No role sets the current of a unit: a person turns its dial. */
+  private void dial(PointConditions wanted) {
+    if (wanted.setA().isPresent() && !wanted.setA().equals(setA)) {
+      String current = QuantityText.print(wanted.setA().getAsDouble(), Dimension.CURRENT);
+      byHand.dial(
+          "Set the source to %s%s"
+              .formatted(
+                  current, wanted.slot().map(s -> ", the one in slot '" + s + "'").orElse("")));
+      setA = wanted.setA();
     }
   }
 
@@ -301,6 +321,11 @@ public final class ConditionSetter {
     loadOhm = OptionalDouble.of(ohm);
   }
 
+  /** One meter range for all set currents of a range, unless one lies above its nominal current. */
+  private static double largestA(PointConditions wanted) {
+    return Math.max(Math.abs(wanted.nominalA().orElse(0)), Math.abs(wanted.setA().orElse(0)));
+  }
+
   private static MeterRange rangeFor(Meter meter, double reading) {
     return MeterRange.pick(meter.ranges(), reading, ROOM)
         .orElseThrow(() -> new IllegalStateException("a meter without ranges"));
@@ -308,7 +333,7 @@ public final class ConditionSetter {
 
   /** Sets the meters up for a point. */
   public void prepareMeters(PointConditions wanted, double lineCycles) {
-    double currentA = Math.abs(wanted.nominalA().orElse(0));
+    double currentA = largestA(wanted);
     double voltageV = currentA * wanted.loadOhm().orElse(0);
     double most = datasheet.openCircuitVoltageV().orElse(Double.MAX_VALUE);
     boolean newCycles = lineCycles != cycles;

@@ -100,6 +100,15 @@ final class ManualTaskGrouping {
     }
   }
 
+  /** The dial of the unit itself is turned, whatever else is set by hand. */
+  void dial(String task) {
+    if (any) {
+      place.loop(task);
+    } else {
+      place.task("the unit under test", task + " (at its panel; touch no terminal)");
+    }
+  }
+
   /**
    * Called before an instrument changes the loop: a person must have switched the source off by
    * then.

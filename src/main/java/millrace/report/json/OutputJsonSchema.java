@@ -14,8 +14,16 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import millrace.evidence.BoxJudgementBasis;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.RunOrigin;
+import millrace.evidence.SweepDirection;
+import millrace.quantity.EnumWord;
 
 /** The JSON Schema of a document for programs; it lies beside the code that writes the document. */
 public enum OutputJsonSchema {
@@ -25,6 +33,19 @@ public enum OutputJsonSchema {
   PREDICTIONS("predictions.schema.json");
 
   private static final Map<String, String> QUANTITIES = quantities();
+
+  /** Which words may stand where. */
+  private static final Map<String, EnumWord[]> FAMILIES =
+      Map.of(
+          "/properties/origin", RunOrigin.values(),
+          "/properties/incidents/propertyNames", IncidentKind.values(),
+          "/$defs/result/properties/at/properties/direction", SweepDirection.values(),
+          "/$defs/result/properties/bound", ComputationOutcome.Side.values(),
+          "/$defs/result/properties/decision_rule", DecisionRule.Kind.values(),
+          "/$defs/result/properties/conformity", Conformity.values(),
+          "/$defs/result/properties/covers/anyOf/0/properties/basis",
+              BoxJudgementBasis.Basis.values(),
+          "/$defs/component/properties/distribution", ErrorDistribution.values());
 
   private final String file;
 
@@ -41,7 +62,7 @@ public enum OutputJsonSchema {
   public String text() {
     ObjectNode schema = stored();
     if (this == RESULTS) {
-      filled(schema.at("/properties/incidents/propertyNames"), kinds());
+      FAMILIES.forEach((at, family) -> filled(schema.at(at), words(family)));
       filled(schema.at("/$defs/result/properties/quantity"), QUANTITIES.keySet());
       filled(schema.at("/$defs/result/properties/unit"), new LinkedHashSet<>(QUANTITIES.values()));
       ArrayNode units = (ArrayNode) schema.at("/$defs/result/allOf/0/anyOf");
@@ -58,12 +79,18 @@ public enum OutputJsonSchema {
     return units;
   }
 
-  private static List<String> kinds() {
-    return Stream.of(IncidentKind.values()).map(IncidentKind::text).toList();
+  private static List<String> words(EnumWord[] family) {
+    return Stream.of(family).map(EnumWord::text).toList();
   }
 
+  /** A null that may stand there stays the last. */
   private static void filled(JsonNode of, Collection<String> values) {
-    values.forEach(((ArrayNode) of.get("enum"))::add);
+    ArrayNode into = (ArrayNode) of.get("enum");
+    int at = 0;
+    for (String value : values) {
+      into.insert(at, value);
+      at++;
+    }
   }
 
   /** That these quantities are counted in this unit. */

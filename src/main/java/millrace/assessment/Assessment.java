@@ -15,6 +15,7 @@ import millrace.assessment.series.SoakStudy;
 import millrace.assessment.series.TimeRecordStudy;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Result;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunSummary;
 import millrace.quantity.NumberText;
 
@@ -34,6 +35,7 @@ import millrace.quantity.NumberText;
  * @param byHand what a person measured of parts, at times from the start of the run
  * @param incidents how many of each kind; kinds without any are left out
  * @param points how the points of the run fared
+ * @param planChanges what was changed of its plan while it went on
  * @param notes what a reader must know of the whole run
  */
 public record Assessment(
@@ -49,6 +51,7 @@ public record Assessment(
     List<CauseObservation.OfPart> byHand,
     Map<IncidentKind, Long> incidents,
     PointCounts points,
+    List<PlanChange> planChanges,
     List<String> notes) {
 
   /** Copies the collections. */
@@ -62,7 +65,17 @@ public record Assessment(
     Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
     counts.putAll(incidents);
     incidents = Collections.unmodifiableMap(counts);
+    planChanges = List.copyOf(planChanges);
     notes = List.copyOf(notes);
+  }
+
+  /**
+   * Whether the run looked at its plan again by what it had measured.
+   *
+   * @return true for adaptive stopping
+   */
+  public boolean adaptive() {
+    return !run.start().facts().decidesAtU().isEmpty();
   }
 
   /**

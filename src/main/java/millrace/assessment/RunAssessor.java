@@ -28,6 +28,8 @@ import millrace.assessment.series.TimeRecordStudy;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.logbook.PlanChange;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 
 /**
@@ -95,7 +97,20 @@ final class RunAssessor {
         run.byHand(),
         run.incidents(),
         run.counts(),
+        planChanges(),
         notes);
+  }
+
+  private List<PlanChange> planChanges() {
+    List<PlanChange> changes = run.planChanges();
+    if (!run.summary().start().facts().decidesAtU().isEmpty()) {
+      notes.add(
+          "the stopping was adaptive: each limit counted as decided at a U that was fixed before the run, whatever value was found; %s of the plan came of it"
+              .formatted(
+                  NumberText.counted(
+                      changes.stream().filter(c -> c.kind().isAdaptive()).count(), "change")));
+    }
+    return changes;
   }
 
   /** Results that follow from points, with trials beside them where they are wished for. */

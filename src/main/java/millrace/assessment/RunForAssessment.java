@@ -33,6 +33,7 @@ import millrace.evidence.RunOrigin;
 import millrace.evidence.part.PartValue;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.BatchJudgedValue;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.quantity.TimeSpanSeconds;
@@ -53,6 +54,7 @@ import millrace.quantity.TimeSpanSeconds;
  * @param thermometer which temperature counts, in words; empty where none is known
  * @param batch what other units of its batch were judged by; empty for a unit of none
  * @param byHand values of parts that a person measured while it ran
+ * @param planChanges what was changed of its plan while it went on
  * @param incidents how many of each kind
  * @param counts how many points became what
  * @param notes what a reader must know
@@ -70,6 +72,7 @@ record RunForAssessment(
     Optional<String> thermometer,
     List<BatchJudgedValue> batch,
     List<CauseObservation.OfPart> byHand,
+    List<PlanChange> planChanges,
     Map<IncidentKind, Long> incidents,
     PointCounts counts,
     List<String> notes) {
@@ -119,6 +122,7 @@ record RunForAssessment(
         thermometer(points, tallies),
         summary.start().people().batch().isPresent() ? reader.batch() : List.of(),
         byHand(reader),
+        reader.planChanges(),
         incidents(reader),
         counts(reader),
         notes);

@@ -43,6 +43,15 @@ public record PlanChange(
     public String text() {
       return text;
     }
+
+    /**
+     * Whether a run makes such changes itself.
+     *
+     * @return false for what people ask for
+     */
+    public boolean isAdaptive() {
+      return this == LEAVE_OUT || this == REPEAT;
+    }
   }
 
   /** Checks that the texts are not blank. */

@@ -8,7 +8,9 @@ import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import millrace.evidence.ResultQuantity;
@@ -31,6 +33,8 @@ public record RunFacts(Map<String, String> stored) {
   private static final String WANTED = "compute";
   private static final String TYPE_RUN = "type run";
   private static final String ON_FOR_S = "on for s";
+  private static final String DECIDES = "decides at U of ";
+  private static final String BY_ITS_BOUND = "its bound";
   private static final String PURPOSE = "production";
   private static final String ATTEMPT = "attempt";
   private static final String CAUSE = "retest cause";
@@ -169,6 +173,38 @@ public record RunFacts(Map<String, String> stored) {
    */
   public RunFacts onFor(Duration span) {
     return with(ON_FOR_S, NumberText.print(TimeSpanSeconds.seconds(span)));
+  }
+
+  /**
+   * By which U each limit counts as decided while it runs, fixed before it began.
+   *
+   * @return largest U by limit, in its unit, empty for a limit that a bound decides; no limits
+   *     where the stopping is not adaptive
+   */
+  public Map<String, OptionalDouble> decidesAtU() {
+    Map<String, OptionalDouble> all = new TreeMap<>();
+    stored.forEach(
+        (name, value) -> {
+          if (name.startsWith(DECIDES)) {
+            all.put(name.substring(DECIDES.length()), NumberText.parse(value));
+          }
+        });
+    return all;
+  }
+
+  /**
+   * With adaptive stopping.
+   *
+   * @param mostU largest U by limit, in its unit; empty for a limit that a bound decides
+   * @return these and that
+   */
+  public RunFacts decidingAtU(Map<String, OptionalDouble> mostU) {
+    Map<String, String> all = new HashMap<>();
+    mostU.forEach(
+        (limit, u) ->
+            all.put(
+                DECIDES + limit, u.isPresent() ? NumberText.print(u.getAsDouble()) : BY_ITS_BOUND));
+    return and(new RunFacts(all));
   }
 
   /**

@@ -24,13 +24,16 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
+import millrace.night.adaptive.AdaptiveNight;
 import millrace.run.Runner;
 import millrace.run.control.RunOutcome;
+import millrace.run.control.WhatNext;
 import millrace.run.journal.ChangedPlan;
 import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
@@ -88,7 +91,8 @@ public final class Night {
         warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
-      return run(ChangedPlan.of(plan), writers, ResumeState.begins(orders.get(0).facts()));
+      RunFacts facts = orders.get(0).facts();
+      return run(new Begun(plan, List.of(), facts), writers, ResumeState.begins(facts));
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -144,10 +148,11 @@ public final class Night {
     List<RunReader> night = nightOf(reader);
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
     night.forEach(r -> bySlot.put(slot(r), r));
-    ChangedPlan plan =
-        ChangedPlan.of(
+    Begun begun =
+        new Begun(
             plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
-            night.get(0).planChanges());
+            night.get(0).planChanges(),
+            night.get(0).summary().start().facts());
     Map<String, String> identities = setting.identities();
     if (!acceptChanged) {
       LogbookInstrumentEntries.refuseChanged(reader.instruments(), identities);
@@ -165,7 +170,7 @@ public final class Night {
               writer, "resumed although files or instruments may have changed (--accept-changed)");
         }
       }
-      return run(plan, writers, before);
+      return run(begun, writers, before);
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -246,12 +251,15 @@ public final class Night {
     return plan;
   }
 
-  private RunOutcome run(ChangedPlan plan, Map<String, RunWriter> writers, ResumeState before) {
+  /** What a run is begun with, and what was changed of it since. */
+  private record Begun(Plan plan, List<PlanChange> changes, RunFacts facts) {}
+
+  private RunOutcome run(Begun begun, Map<String, RunWriter> writers, ResumeState before) {
     RunWriter first = writers.values().iterator().next();
     setting.hold(logbook.path(), first.run(), first.uuid());
     return new Runner(
             new RunContext(
-                plan,
+                ChangedPlan.of(begun.plan(), begun.changes()),
                 inputs.datasheet(),
                 setting.bench(),
                 NightRunWriters.of(writers),
@@ -259,8 +267,18 @@ public final class Night {
                 attendance.stop(),
                 attendance.operator(),
                 attendance.observers(),
+                next(begun, writers),
                 before))
         .run();
+  }
+
+  private WhatNext next(Begun begun, Map<String, RunWriter> writers) {
+    return AdaptiveNight.of(
+        logbook.path(),
+        writers.values().stream().map(RunWriter::run).toList(),
+        begun.plan(),
+        new AdaptiveNight.Setting(inputs.datasheet(), setting.bench().file()),
+        begun.facts());
   }
 
   private void keepFiles(RunWriter writer) {

@@ -1,17 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
+import millrace.quantity.ClosedInterval;
+import millrace.quantity.NumberText;
 
 /**
  * What a run will be able to say of one limit (methods.md 12): the value that is expected where the
@@ -123,6 +128,43 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
    */
   public Optional<Double> largestU() {
     return withUncertainty(result).map(v -> most(v, result.judgement().orElseThrow()));
+  }
+
+  /**
+   * The U that the run comes to.
+   *
+   * @return in the unit of the result; empty where there is no value with U
+   */
+  public Optional<Double> expandedU() {
+    return withUncertainty(result).map(v -> v.uncertainty().orElseThrow().expanded());
+  }
+
+  /**
+   * What tells the limit from the others of its datasheet.
+   *
+   * @return quantity, range, limit and conditions, in words that a run can keep
+   */
+  public String key() {
+    Judgement judgement = result.judgement().orElseThrow();
+    List<String> parts = new ArrayList<>(List.of(result.quantity().key()));
+    result.range().ifPresent(parts::add);
+    parts.add("from " + number(judgement.limit().lower()));
+    parts.add("to " + number(judgement.limit().upper()));
+    ConditionBox when = judgement.when();
+    span("temperature", when.temperatureDegC()).ifPresent(parts::add);
+    span("voltage", when.terminalVoltageV()).ifPresent(parts::add);
+    span("supply", when.supplyV()).ifPresent(parts::add);
+    span("time on", when.timeOnS()).ifPresent(parts::add);
+    return String.join(" ", parts);
+  }
+
+  private static String number(OptionalDouble end) {
+    return end.isPresent() ? NumberText.print(end.getAsDouble()) : "open";
+  }
+
+  private static Optional<String> span(String of, Optional<ClosedInterval> span) {
+    return span.map(
+        s -> "%s %s to %s".formatted(of, NumberText.print(s.lower()), NumberText.print(s.upper())));
   }
 
   /**

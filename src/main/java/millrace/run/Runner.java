@@ -90,7 +90,7 @@ public final class Runner {
     this.conditionSetter = workers.station();
     this.pointCredibilityCheck = workers.vouching();
     this.zeros = workers.zeros();
-    this.plan = new RunningPlan(setting, journal);
+    this.plan = new RunningPlan(setting, journal, waiting);
     this.remoteRequestHandler = new RemoteRequestHandler(journal, waiting, plan);
     this.soak = new Soak(setting, workers, remoteRequestHandler);
     this.tasks = new TaskPerformer(setting, workers);
@@ -115,8 +115,8 @@ public final class Runner {
       waiting.hearing(remoteRequestHandler::listen);
       waiting.begin();
       begin();
-      for (int i = 0; i < plan.points().size(); i++) { // it may grow
-        onePoint(plan.at(i));
+      for (int i = 0; i < plan.points().size(); i++) { // it may change
+        plan.at(i).ifPresent(this::onePoint);
       }
     } catch (RuntimeException | Error e) {
       first = e; // a fault of the program too: the bench comes first

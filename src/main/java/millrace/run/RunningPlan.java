@@ -11,6 +11,8 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.run.control.RemoteRequests.Asked;
 import millrace.run.control.RemoteRequests.Asker;
+import millrace.run.control.WhatNext;
+import millrace.run.interlock.InterlockWaiting;
 import millrace.run.interlock.RemoteRequestHandler;
 import millrace.run.journal.ChangedPlan;
 import millrace.run.journal.Journal;
@@ -28,31 +30,66 @@ import millrace.sequence.Schedule;
 final class RunningPlan implements RemoteRequestHandler.PlanRequests {
   private final RunContext setting;
   private final Journal journal;
+  private final InterlockWaiting waiting;
+  private int lookedBefore = -1;
   private ChangedPlan changed;
+  private Plan plan;
   private Schedule schedule;
   private int place;
 
-  RunningPlan(RunContext setting, Journal journal) {
+  RunningPlan(RunContext setting, Journal journal, InterlockWaiting waiting) {
     this.setting = setting;
     this.journal = journal;
+    this.waiting = waiting;
     this.changed = setting.plan();
+    this.plan = changed.plan();
     this.schedule = schedule();
   }
 
   private Schedule schedule() {
-    return Schedule.of(
-        changed.plan(), setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
+    return Schedule.of(plan, setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
   }
 
   /** The points in their order; those after the current one may still change. */
   List<PlannedPoint> points() {
-    return changed.plan().points();
+    return plan.points();
   }
 
-  /** The point at a place, from 0; it becomes the current one. */
-  PlannedPoint at(int place) {
+  /**
+   * The point at a place, from 0, which is under way from here on. Before the first of another stay
+   * the plan is looked at again.
+   */
+  Optional<PlannedPoint> at(int place) {
     this.place = place;
-    return points().get(place);
+    PlannedPoint point = points().get(place);
+    boolean done = setting.before().done().contains(point.key());
+    if (!done && without(point).isEmpty() && isElsewhere(point)) {
+      lookAgain();
+    }
+    Optional<PlannedPoint> now = points().stream().skip(place).findFirst();
+    now.flatMap(PlannedPoint::temperature).ifPresent(t -> lookedBefore = t.visit());
+    return now;
+  }
+
+  private boolean isElsewhere(PlannedPoint point) {
+    return point.temperature().filter(t -> t.visit() != lookedBefore).isPresent();
+  }
+
+  private void lookAgain() {
+    List<PlannedPoint> toGo =
+        points().stream()
+            .skip(place)
+            .filter(p -> without(p).isEmpty() && !setting.before().done().contains(p.key()))
+            .toList();
+    WhatNext.Ahead ahead = new WhatNext.Ahead(journal.run(), toGo, journal.elapsed());
+    WhatNext.Answer answer = waiting.whileComputed(() -> setting.next().before(ahead));
+    answer.note().ifPresent(text -> journal.incident(IncidentKind.NOTE, text));
+    answer
+        .trouble()
+        .ifPresent(
+            why ->
+                journal.incident(IncidentKind.CAUTION, "the plan was not looked at again: " + why));
+    answer.changes().forEach(this::change);
   }
 
   /** The time from a point to the end, estimated. */
@@ -89,7 +126,7 @@ final class RunningPlan implements RemoteRequestHandler.PlanRequests {
 
   @Override
   public void add(Asked asked, PlannedPoint at) {
-    Optional<Integer> stay = stay(changed.plan(), at);
+    Optional<Integer> stay = stay(plan, at);
     if (stay.isEmpty()) {
       journal.incident(
           IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
@@ -116,6 +153,7 @@ final class RunningPlan implements RemoteRequestHandler.PlanRequests {
 
   private void change(PlanChange.Draft draft) {
     changed = changed.with(journal.changed(draft));
+    plan = changed.plan();
     schedule = schedule();
   }
 }

@@ -84,6 +84,16 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
   }
 
   /**
+   * The plan without some points.
+   *
+   * @param keys of those that are not done
+   * @return the others, with the numbers that they had
+   */
+  public Plan without(Set<String> keys) {
+    return new Plan(title, compute, points.stream().filter(p -> !keys.contains(p.key())).toList());
+  }
+
+  /**
    * The temperatures in the order in which they are visited.
    *
    * @return setpoints, degC; one per stay

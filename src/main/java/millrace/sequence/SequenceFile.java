@@ -12,6 +12,7 @@ import millrace.evidence.ResultQuantity;
  * @param title what it is called
  * @param compute the results that are wanted; empty for all that the readings give
  * @param production how boards are tested by it
+ * @param adaptive whether a run looks at its plan again after each temperature
  * @param rules the rules of readings, settling and failure for all of its steps
  * @param steps what is done, in order
  */
@@ -19,6 +20,7 @@ public record SequenceFile(
     String title,
     Set<ResultQuantity> compute,
     Production production,
+    boolean adaptive,
     MeasuringRuleOverrides rules,
     List<Step> steps) {
   /** Copies the collections. */

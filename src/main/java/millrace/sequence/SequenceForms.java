@@ -86,6 +86,12 @@ public final class SequenceForms {
         map.optional(
             "compute", compute(), Set.of(), "which results; default all. Of a part it is ignored"),
         production(map),
+        map.optional(
+            "adaptive",
+            YamlForms.yesNo(),
+            false,
+            "'yes' looks at the plan again after each temperature: what is decided is left out,"
+                + " what is not gets the time, as 'run --adaptive' does. Of a part it is ignored"),
         MeasuringRuleForms.of(map),
         map.required("steps", YamlForms.list(StepForms.STEP, 1), "what is done, in order"));
   }

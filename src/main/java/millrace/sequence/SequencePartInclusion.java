@@ -57,7 +57,8 @@ final class SequencePartInclusion {
     chain.addLast(same);
     List<Step> steps = all(file.steps(), path);
     chain.removeLast();
-    return new SequenceFile(file.title(), file.compute(), file.production(), file.rules(), steps);
+    return new SequenceFile(
+        file.title(), file.compute(), file.production(), file.adaptive(), file.rules(), steps);
   }
 
   private List<Step> all(List<Step> steps, Path from) {

@@ -10,6 +10,8 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.function.UnaryOperator;
 import java.util.random.RandomGenerator;
 import java.util.stream.Stream;
 import millrace.analysis.response.PredictionCondition;
@@ -19,10 +21,15 @@ import millrace.assessment.Assessor;
 import millrace.assessment.Predictions;
 import millrace.bench.driver.Drivers;
 import millrace.evidence.ComputationOutcome;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.quantity.NumberText;
 import millrace.run.control.RunOutcome;
@@ -48,7 +55,6 @@ final class Recovery {
   private static final int HELD_OUT = 20;
   private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
   private static final List<String> RANGES = List.of("1uA", "10uA");
-  private static final List<Double> TEMPERATURES = List.of(23.0, 40.0, 23.0, 10.0);
   private static final String SEQUENCE =
       """
       sequence: a short night
@@ -70,10 +76,38 @@ final class Recovery {
   private final Tally predicted = new Tally();
   private final List<String> mistreatments = new ArrayList<>();
   private final Path folder;
+  private final Variant variant;
+  private final List<Double> hours = new ArrayList<>();
+  private final List<String> changes = new ArrayList<>();
 
   Recovery(Path folder) {
+    this(folder, new Variant(SEQUENCE, text -> text, inputs -> RunFacts.NONE));
+  }
+
+  Recovery(Path folder, Variant variant) {
     this.folder = folder;
+    this.variant = variant;
     JUDGED.forEach(q -> tallies.put(q, new Tally()));
+  }
+
+  /**
+   * Nights of another kind.
+   *
+   * @param sequence with {A} to {D} for loads near the knee, in % of the compliance voltage
+   * @param datasheet what is otherwise in the example datasheet
+   * @param facts what each run is begun with
+   */
+  record Variant(
+      String sequence, UnaryOperator<String> datasheet, Function<RunInputs, RunFacts> facts) {}
+
+  /** Hours of each night. */
+  List<Double> hours() {
+    return hours;
+  }
+
+  /** What the nights changed of their plans. */
+  List<String> changes() {
+    return changes;
   }
 
   /** How one quantity fared. */
@@ -146,11 +180,18 @@ final class Recovery {
             BenchSession.simulated(
                 seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
       RunOutcome outcome =
-          new Night(inputs, setting, book, nobody()).begin(UnitUnderTest.of("FX3-00042"));
+          new Night(inputs, setting, book, nobody())
+              .begin(UnitUnderTest.of("FX3-00042").with(variant.facts().apply(inputs)));
       SimulatedBenchSession simulation = setting.simulation().orElseThrow();
       mistreatments.addAll(simulation.mistreatments());
-      Assessment assessment = Assessor.assess(book.reader(outcome.run()));
-      judge(assessment, simulation.unit(), seed);
+      RunReader reader = book.reader(outcome.run());
+      Assessment assessment = Assessor.assess(reader);
+      hours.add(clock.elapsed().toMillis() / 3.6e6);
+      reader.incidents().stream()
+          .filter(i -> i.kind() == IncidentKind.NOTE)
+          .forEach(i -> changes.add("seed " + seed + " " + i.text()));
+      reader.planChanges().forEach(c -> changes.add("seed " + seed + " " + c.inOneLine()));
+      judge(assessment, simulation.unit(), visited(reader), seed);
       predict(assessment, simulation.unit(), seed);
     }
   }
@@ -160,13 +201,30 @@ final class Recovery {
    */
   private RunInputs inputs(long seed) throws IOException {
     double first = 97 + seed % 10 * 0.4;
-    String text = SEQUENCE;
+    String text = variant.sequence();
     for (String name : List.of("A", "B", "C", "D")) {
       text = text.replace("{" + name + "}", NumberText.fixed(first, 1));
       first += 4;
     }
     Path sequence = Files.writeString(folder.resolve("night-" + seed + ".yaml"), text);
-    return RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
+    String sheet = Files.readString(Path.of("examples/fx-3.datasheet.yaml"));
+    Path datasheet = folder.resolve("fx-3.datasheet.yaml");
+    Files.writeString(datasheet, variant.datasheet().apply(sheet));
+    return RunInputs.read(sequence, datasheet);
+  }
+
+  /** The temperatures that were measured at, stay by stay. */
+  private static List<Double> visited(RunReader reader) {
+    List<Double> visited = new ArrayList<>();
+    String before = "";
+    for (Point p : reader.points()) {
+      String stay = p.key().split("/")[0];
+      if (p.kind() == PointKind.MEASURE && !stay.equals(before)) {
+        visited.add(p.conditions().temperatureDegC().orElseThrow());
+        before = stay;
+      }
+    }
+    return visited;
   }
 
   private static OperatorAttendance nobody() {
@@ -178,15 +236,15 @@ final class Recovery {
         List.of());
   }
 
-  private void judge(Assessment assessment, SimulatedUnit unit, long seed) {
+  private void judge(Assessment assessment, SimulatedUnit unit, List<Double> visited, long seed) {
     for (Result result : assessment.results()) {
       Tally tally = tallies.get(result.quantity());
       boolean measured = result.range().filter(RANGES::contains).isPresent();
       // A limit that promises more than this night measured has no value; its result stands beside.
       boolean open =
           result.judgement().isPresent() && result.outcome() instanceof ComputationOutcome.Missing;
-      if (tally != null && measured && !open && truth(result, unit).isPresent()) {
-        double truth = truth(result, unit).orElseThrow();
+      if (tally != null && measured && !open && truth(result, unit, visited).isPresent()) {
+        double truth = truth(result, unit, visited).orElseThrow();
         String where =
             "seed %s %s %s".formatted(seed, result.range().orElse(""), result.at().all());
         result
@@ -240,7 +298,7 @@ final class Recovery {
   }
 
   /** The truth of a result; empty where this harness knows none. */
-  private static Optional<Double> truth(Result r, SimulatedUnit unit) {
+  private static Optional<Double> truth(Result r, SimulatedUnit unit, List<Double> visited) {
     String range = r.range().orElse("");
     boolean corrected = r.at().number(ResultConditionKey.TEMPERATURE_DEGC).isEmpty();
     double degC =
@@ -252,7 +310,7 @@ final class Recovery {
               : Optional.empty();
       case OUTPUT_RESISTANCE -> Optional.of(1 / unit.truth(range, degC).line(1e-3).conductanceS());
       case COMPLIANCE_VOLTAGE -> Optional.of(unit.truth(range, degC).line(1e-3).complianceV());
-      case TEMPCO -> Optional.of(unit.tempcoPerK(range, 0, TEMPERATURES) * 1e6);
+      case TEMPCO -> Optional.of(unit.tempcoPerK(range, 0, visited) * 1e6);
       default -> Optional.empty();
     };
   }

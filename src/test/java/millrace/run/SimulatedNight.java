@@ -36,6 +36,7 @@ import millrace.logbook.RunWriter;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
+import millrace.run.control.WhatNext;
 import millrace.run.journal.ChangedPlan;
 import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
@@ -67,6 +68,7 @@ final class SimulatedNight implements AutoCloseable {
   private String patience = "1 s";
   private boolean begun;
   private RunFacts facts = RunFacts.NONE;
+  private WhatNext next = WhatNext.AS_PLANNED;
 
   private SimulatedNight(
       Path folder, String sequence, SimulatedBench.Settings settings, UnaryOperator<String> edit)
@@ -163,6 +165,11 @@ final class SimulatedNight implements AutoCloseable {
     observers.add(observer);
   }
 
+  /** Who looks at the plan again. */
+  void next(WhatNext next) {
+    this.next = next;
+  }
+
   /** How long bench and unit have been on when the run begins. */
   void onFor(Duration span) {
     facts = RunFacts.NONE.onFor(span);
@@ -185,6 +192,7 @@ final class SimulatedNight implements AutoCloseable {
                   stop,
                   q -> "yes",
                   observers,
+                  next,
                   before))
           .run();
     } finally {

@@ -19,11 +19,14 @@ import millrace.evidence.PointConditions;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
+import millrace.logbook.PlanChange;
 import millrace.night.BenchLimitCheck;
 import millrace.night.BenchNeeds;
 import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
+import millrace.night.forecast.AdaptiveForecast;
+import millrace.night.forecast.Earlier;
 import millrace.night.forecast.ForecastRun;
 import millrace.night.forecast.MeterNoise;
 import millrace.planning.LimitForecast;
@@ -92,6 +95,13 @@ public final class PreviewCommand implements Callable<Integer> {
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
 
+  @Option(
+      names = "--adaptive",
+      description =
+          "As 'run --adaptive', or 'adaptive: yes' in the sequence: what the run is expected to"
+              + " leave out, and how long it takes then.")
+  private boolean adaptive;
+
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
@@ -126,15 +136,28 @@ public final class PreviewCommand implements Callable<Integer> {
               file.simulated(),
               plan.points().size(),
               TimeSpanSeconds.seconds(schedule.total()));
-      console.print(ForecastJson.of(what, forecast.limits(), forecast.missing()).toString());
+      Optional<ForecastJson.Adaptive> looksAgain =
+          isAdaptive(inputs)
+              ? Optional.of(
+                  new ForecastJson.Adaptive(
+                      expected(forecast, plan, inputs, benchSpeeds)
+                          .map(s -> TimeSpanSeconds.seconds(s.total())),
+                      forecast.changes().stream().map(PlanChange::inOneLine).toList()))
+              : Optional.empty();
+      console.print(
+          ForecastJson.of(what, forecast.limits(), forecast.missing(), looksAgain).toString());
       return ExitCode.DONE.number();
     }
     console.print(
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
+    Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
     if (!quick) {
-      show(forecast(inputs, content, file), file);
+      show(forecast, file);
+    }
+    if (isAdaptive(inputs)) {
+      adaptive(forecast, schedule, expected(forecast, plan, inputs, benchSpeeds));
     }
     times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
@@ -146,6 +169,44 @@ public final class PreviewCommand implements Callable<Integer> {
     }
     points(plan, schedule);
     return ExitCode.DONE.number();
+  }
+
+  private boolean isAdaptive(RunInputs inputs) {
+    return adaptive || inputs.loaded().sequence().adaptive();
+  }
+
+  /**
+   * The time of what is left of a plan if all comes as expected; empty if that was not computed.
+   */
+  private Optional<Schedule> expected(
+      Forecast forecast, Plan plan, RunInputs inputs, BenchSpeeds speeds) {
+    return quick || forecast.missing().isPresent()
+        ? Optional.empty()
+        : Optional.of(
+            Schedule.of(
+                AdaptiveForecast.expected(plan, forecast.changes()), inputs.datasheet(), speeds));
+  }
+
+  private void adaptive(Forecast forecast, Schedule longest, Optional<Schedule> expected) {
+    console.print("");
+    console.print(
+        expected
+            .map(
+                s ->
+                    "Adaptive stopping: about %s if the unit is as expected, at most about %s."
+                        .formatted(Progress.span(s.total()), Progress.span(longest.total())))
+            .orElseGet(
+                () ->
+                    "Adaptive stopping: at most about %s; how much of it is expected was not computed."
+                        .formatted(Progress.span(longest.total()))));
+    under(
+        "What it is expected to change:",
+        forecast.changes().stream()
+            .map(c -> "%s %s; %s".formatted(c.kind().text(), c.words(), c.reason()))
+            .toList());
+    console.print(
+        "What follows, and the points, are of the whole plan, from which it leaves out what is"
+            + " decided.");
   }
 
   private void refuseWhatDoesNotGoTogether() {
@@ -167,7 +228,10 @@ public final class PreviewCommand implements Callable<Integer> {
             new String(content, StandardCharsets.UTF_8),
             bench.drivers(),
             new SystemClock().now());
-    return ForecastRun.of(order, earlier.earlier(file.lineFrequencyHz()));
+    Earlier expected = earlier.earlier(file.lineFrequencyHz());
+    return isAdaptive(inputs)
+        ? AdaptiveForecast.of(order, expected).computed()
+        : ForecastRun.of(order, expected);
   }
 
   /**
@@ -176,15 +240,20 @@ public final class PreviewCommand implements Callable<Integer> {
    * @param limits each limit
    * @param flagged why points would be flagged, with the number of the first
    * @param notes of the computed run
+   * @param changes of its plan, where it looks at it again
    * @param missing why nothing could be computed; empty if it could
    */
   private record Forecast(
       List<LimitForecast> limits,
       Map<String, String> flagged,
       List<String> notes,
+      List<PlanChange> changes,
       Optional<String> missing) {
-    private static final Forecast NONE =
-        new Forecast(List.of(), Map.of(), List.of(), Optional.empty());
+    private static final Forecast NONE = missing(Optional.empty());
+
+    private static Forecast missing(Optional<String> why) {
+      return new Forecast(List.of(), Map.of(), List.of(), List.of(), why);
+    }
   }
 
   private Forecast forecast(RunInputs inputs, byte[] content, BenchFile file) {
@@ -194,9 +263,10 @@ public final class PreviewCommand implements Callable<Integer> {
           LimitForecast.of(computed.results(), file),
           computed.flagged(),
           computed.notes(),
+          computed.changes(),
           Optional.empty());
     } catch (InstrumentException | InterlockException | NotAnalysableException e) {
-      return new Forecast(List.of(), Map.of(), List.of(), Optional.ofNullable(e.getMessage()));
+      return Forecast.missing(Optional.ofNullable(e.getMessage()));
     }
   }
 

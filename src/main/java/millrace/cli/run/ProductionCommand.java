@@ -13,6 +13,9 @@ import millrace.cli.option.BenchOptions;
 import millrace.cli.option.BorrowedCoefficientsOption;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.fault.StoppedException;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.Logbook;
@@ -163,9 +166,21 @@ public final class ProductionCommand implements Callable<Integer> {
     refuse(
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
     RunInputs inputs = RunInputs.read(sequence, datasheet);
+    refuseAdaptive(inputs);
     reference(inputs)
         .ifPresent(sn -> SerialNumberCheck.check("--reference", sn, inputs.datasheet()));
     return worked(inputs);
+  }
+
+  private void refuseAdaptive(RunInputs inputs) {
+    if (inputs.loaded().sequence().adaptive()) {
+      throw new BadInputException(
+          new InputFault(
+              FilePlace.of(sequence.toString()),
+              "it says 'adaptive: yes', which looks at the plan again between temperatures",
+              "a sequence that does the same with every board",
+              "Take that line out; 'first fail: stop' ends a board early that fails."));
+    }
   }
 
   private void refuse(boolean wrong, String words) {

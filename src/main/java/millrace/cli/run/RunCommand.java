@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.run;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -46,6 +47,10 @@ import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
 import millrace.night.UnitUnderTest;
 import millrace.night.UnitsInSlots;
+import millrace.night.forecast.AdaptiveForecast;
+import millrace.night.forecast.Earlier;
+import millrace.night.forecast.ForecastRun;
+import millrace.quantity.NumberText;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
@@ -119,6 +124,14 @@ public final class RunCommand implements Callable<Integer> {
 
   @Mixin private SwitchedOnTimeOption onFor = new SwitchedOnTimeOption();
   @Mixin private BorrowedCoefficientsOption like = new BorrowedCoefficientsOption();
+
+  @Option(
+      names = "--adaptive",
+      description =
+          "Look at the plan again after each temperature: what is decided is left out, what is not"
+              + " gets the time.")
+  private boolean adaptive;
+
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -188,11 +201,37 @@ public final class RunCommand implements Callable<Integer> {
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, ending, guard));
       return ending.of(
           () -> {
-            List<UnitUnderTest> all = orders.stream().map(o -> o.with(like.facts(book))).toList();
+            RunFacts facts = stopping(inputs, setting, book, like.facts(book));
+            List<UnitUnderTest> all = orders.stream().map(o -> o.with(facts)).toList();
             RunOutcome outcome = orSaidHow(night, book, () -> night.begin(all));
             return resultsOf(outcome, night, setting, book);
           });
     }
+  }
+
+  /** Facts with those by which a run with adaptive stopping looks at its plan again. */
+  private RunFacts stopping(RunInputs inputs, BenchSession setting, Logbook book, RunFacts facts) {
+    if (!adaptive && !inputs.loaded().sequence().adaptive()) {
+      return facts;
+    }
+    ForecastRun.Order order =
+        new ForecastRun.Order(
+            inputs,
+            setting.name(),
+            new String(setting.content(), StandardCharsets.UTF_8),
+            bench.drivers(),
+            setting.time().now());
+    double lineHz = setting.bench().file().lineFrequencyHz();
+    Earlier earlier =
+        facts
+            .typeRun()
+            .map(uuid -> Earlier.of(book.reader(book.find(uuid.toString()).id()), lineHz))
+            .orElse(Earlier.NONE);
+    RunFacts known = AdaptiveForecast.of(order, earlier).facts();
+    console.error(
+        "  adaptive stopping: %s, each decided at a U that is fixed by now and kept with the run"
+            .formatted(NumberText.counted(known.decidesAtU().size(), "limit")));
+    return facts.and(known);
   }
 
   /** The same with how long everything has been on, where somebody must be warm. */
@@ -260,6 +299,7 @@ public final class RunCommand implements Callable<Integer> {
                 "Look at it with 'millrace report %s'.".formatted(summary.id())));
       }
       refuseProduction(summary);
+      refuseToBecomeAdaptive(summary);
       StopRequest stop = new StopRequest(this::onceStopped);
       try (StopSignals signals = StopSignals.into(stop, unattended, console);
           LinkRecordingOptions recording = links;
@@ -345,6 +385,18 @@ public final class RunCommand implements Callable<Integer> {
   private RunEndNotice ending(BenchSession setting, Logbook book, List<String> serials) {
     Notices telling = new Notices(notices.way(), console::error, setting.time());
     return RunEndNotice.of(telling, console, links::lost, String.join(" ", serials), book.path());
+  }
+
+  /** By what it stops is fixed before a run begins. */
+  private void refuseToBecomeAdaptive(RunSummary summary) {
+    if (adaptive && summary.start().facts().decidesAtU().isEmpty()) {
+      throw new BadInputException(
+          new InputFault(
+              FilePlace.of("--adaptive"),
+              "run %s was begun without it".formatted(summary.id()),
+              "a run that was begun with adaptive stopping, whose U are fixed before it begins",
+              "Resume it without --adaptive."));
+    }
   }
 
   private static void refuseProduction(RunSummary summary) {

@@ -209,6 +209,12 @@ public final class StatusCommand implements Callable<Integer> {
       progress(reader, goesOn);
     }
     lastResult(reader).ifPresent(console::print);
+    int limits = summary.start().facts().decidesAtU().size();
+    if (limits > 0) {
+      console.print(
+          "adaptive stopping: %s, each decided at a U that was fixed before the run"
+              .formatted(NumberText.counted(limits, "limit")));
+    }
     List<PlanChange> changes = reader.planChanges();
     if (!changes.isEmpty()) {
       console.print(NumberText.counted(changes.size(), "change") + " of the plan:");

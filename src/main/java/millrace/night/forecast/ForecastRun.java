@@ -32,6 +32,7 @@ import millrace.fault.OutputException;
 import millrace.link.LinkOpener;
 import millrace.link.LinkRecorder;
 import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -69,12 +70,18 @@ public final class ForecastRun {
    * @param notes of the first draw
    * @param flagged why points are flagged or skipped there, with the number of the first such
    *     point; each reason once
+   * @param changes of its plan there, where it looked at it again
    */
-  public record Computed(List<Result> results, List<String> notes, Map<String, String> flagged) {
+  public record Computed(
+      List<Result> results,
+      List<String> notes,
+      Map<String, String> flagged,
+      List<PlanChange> changes) {
     /** Copies the collections in their order. */
     public Computed {
       results = List.copyOf(results);
       notes = List.copyOf(notes);
+      changes = List.copyOf(changes);
       flagged = Collections.unmodifiableMap(new LinkedHashMap<>(flagged));
     }
   }
@@ -90,7 +97,7 @@ public final class ForecastRun {
    */
   public record Order(
       RunInputs inputs, String benchName, String bench, Drivers drivers, Instant from) {
-    private byte[] content() {
+    byte[] content() {
       return bench.getBytes(StandardCharsets.UTF_8);
     }
   }
@@ -108,19 +115,29 @@ public final class ForecastRun {
   }
 
   static Computed of(Order order, Earlier earlier, int count) {
-    Drawn first = drawn(order, earlier, SEED);
+    return of(order, earlier, RunFacts.NONE, count);
+  }
+
+  /** The same of a run that is begun with facts. */
+  static Computed of(Order order, Earlier earlier, RunFacts facts) {
+    return of(order, earlier, facts, USUAL_DRAWS);
+  }
+
+  private static Computed of(Order order, Earlier earlier, RunFacts facts, int count) {
+    Drawn first = drawn(order, earlier, facts, SEED);
     List<List<Result>> draws = new ArrayList<>();
     draws.add(first.assessment().results());
     LongStream.range(1, count)
         .parallel()
-        .mapToObj(draw -> drawn(order, earlier, SEED + draw).assessment().results())
+        .mapToObj(draw -> drawn(order, earlier, facts, SEED + draw).assessment().results())
         .forEachOrdered(draws::add);
-    return new Computed(MiddleResults.of(draws), first.assessment().notes(), first.flagged());
+    Assessment told = first.assessment();
+    return new Computed(MiddleResults.of(draws), told.notes(), first.flagged(), told.planChanges());
   }
 
   private record Drawn(Assessment assessment, Map<String, String> flagged) {}
 
-  private static Drawn drawn(Order order, Earlier earlier, long seed) {
+  private static Drawn drawn(Order order, Earlier earlier, RunFacts facts, long seed) {
     Path folder = folder();
     Thread whenStopped = new Thread(() -> remove(folder), "millrace-forecast");
     Runtime.getRuntime().addShutdownHook(whenStopped);
@@ -130,7 +147,7 @@ public final class ForecastRun {
       try (BenchSession setting =
           BenchSession.computed(order.benchName(), order.content(), bench, clock)) {
         Night night = new Night(order.inputs(), setting, book, nobody());
-        night.begin(unit(bench.file()));
+        night.begin(unit(bench.file()).with(facts));
         RunReader reader = book.reader(night.runs().get(0));
         return new Drawn(Assessor.assess(reader), flagged(reader));
       }

@@ -20,8 +20,10 @@ import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunSummary;
 import millrace.quantity.ClosedInterval;
+import millrace.quantity.TimeSpanSeconds;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -51,6 +53,9 @@ public final class AnalysisJson {
     document.put("unit", run.start().unit());
     document.put("origin", run.start().origin().text());
     document.put("reference_temperature_degC", assessment.basis().referenceDegC());
+    document.put("stopping", assessment.adaptive() ? "adaptive" : "as planned");
+    ArrayNode changes = document.putArray("plan_changes");
+    assessment.planChanges().forEach(c -> changes.add(change(c)));
     ArrayNode results = document.putArray("results");
     assessment.results().forEach(r -> results.add(result(r)));
     ArrayNode causes = document.putArray("causes");
@@ -68,6 +73,16 @@ public final class AnalysisJson {
       earlier(document.putObject("earlier"), beside.get());
     }
     return document;
+  }
+
+  private static ObjectNode change(PlanChange change) {
+    ObjectNode node = JSON.objectNode();
+    node.put("kind", change.kind().text());
+    node.put("text", change.words());
+    node.put("reason", change.reason());
+    node.put("who", change.who());
+    node.put("elapsed_s", TimeSpanSeconds.seconds(change.elapsed()));
+    return node;
   }
 
   /** The results that differ from those of the judging before, as they were. */

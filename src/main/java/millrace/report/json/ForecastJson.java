@@ -28,15 +28,28 @@ public final class ForecastJson {
       String title, String bench, boolean simulated, int points, double durationS) {}
 
   /**
+   * What adaptive stopping is expected to bring.
+   *
+   * @param expectedS how long the run takes if the unit is as expected, s; empty if that was not
+   *     computed
+   * @param changes of the plan, each in one line
+   */
+  public record Adaptive(Optional<Double> expectedS, List<String> changes) {}
+
+  /**
    * The document.
    *
    * @param what is previewed
    * @param limits what the run will be able to say; empty if that was not asked for
    * @param missing why that could not be computed; empty if it could
+   * @param adaptive what adaptive stopping brings; empty for a run that stays as planned
    * @return the document
    */
   public static ObjectNode of(
-      Previewed what, List<LimitForecast> limits, Optional<String> missing) {
+      Previewed what,
+      List<LimitForecast> limits,
+      Optional<String> missing,
+      Optional<Adaptive> adaptive) {
     ObjectNode document = JSON.objectNode();
     document.put("millrace", Version.CURRENT);
     document.put("title", what.title());
@@ -46,6 +59,15 @@ public final class ForecastJson {
     document.put("duration_s", what.durationS());
     document.put("decided", limits.stream().filter(LimitForecast::isDecided).count());
     document.put("missing", missing.orElse(null));
+    adaptive.ifPresentOrElse(
+        a -> {
+          ObjectNode node = document.putObject("adaptive");
+          node.put("expected_duration_s", a.expectedS().orElse(null));
+          node.put("longest_duration_s", what.durationS());
+          ArrayNode changes = node.putArray("changes");
+          a.changes().forEach(changes::add);
+        },
+        () -> document.putNull("adaptive"));
     ArrayNode all = document.putArray("limits");
     limits.forEach(l -> all.add(limit(l)));
     return document;

@@ -3,6 +3,11 @@ package millrace.run.interlock;
 
 import java.time.Duration;
 import java.time.ZoneId;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import millrace.bench.Bench;
 import millrace.bench.Interlocks;
 import millrace.evidence.IncidentKind;
@@ -21,6 +26,8 @@ import millrace.time.TimeSource;
  * acts within one polling period. Single-threaded.
  */
 public final class InterlockWaiting {
+  /** Real time between looks at interlocks while something is computed, ms. */
+  private static final long BETWEEN_LOOKS_MS = 100;
 
   private final Bench bench;
   private final TimeSource time;
@@ -111,13 +118,46 @@ public final class InterlockWaiting {
     try {
       time.sleep(slice);
     } catch (InterruptedException e) {
-      stop.throwIfAsked(journal.run());
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException("the run was interrupted without a reason", e);
+      interrupted(e);
     }
   }
 
-  /** Sets what is called whenever interlocks are looked at. */
+  /**
+   * Waits for what is computed meanwhile on a thread of its own, however long that takes, and looks
+   * around. No time of the bench passes for it where its clock is virtual.
+   *
+   * @param work what is computed; it touches neither bench nor run
+   * @return what came of it
+   */
+  public <T> T whileComputed(Callable<T> work) {
+    FutureTask<T> task = new FutureTask<>(work);
+    Thread worker = new Thread(task, "millrace-next");
+    worker.setDaemon(true);
+    look();
+    worker.start();
+    while (true) {
+      try {
+        return task.get(BETWEEN_LOOKS_MS, TimeUnit.MILLISECONDS);
+      } catch (TimeoutException notYet) {
+        lookWhileResting();
+      } catch (InterruptedException e) {
+        interrupted(e);
+      } catch (ExecutionException e) {
+        if (e.getCause() instanceof RuntimeException trouble) {
+          throw trouble;
+        }
+        throw new IllegalStateException(e.getCause());
+      }
+    }
+  }
+
+  private void interrupted(InterruptedException e) {
+    stop.throwIfAsked(journal.run());
+    Thread.currentThread().interrupt();
+    throw new IllegalStateException("the run was interrupted without a reason", e);
+  }
+
+  /** What is heard whenever it is looked around. */
   public void hearing(Runnable requests) {
     hearing = requests;
   }

@@ -11,20 +11,23 @@ import millrace.logbook.AddedTemperature;
 import millrace.logbook.PlanChange;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.PointRepetition;
 import millrace.sequence.TemperatureInsertion;
 
 /**
  * The plan of a run with the changes that were made while it went on. The changes are part of the
  * run's record, so that the run, a resume and an observer have the same plan. Immutable.
  *
- * @param plan what is done, with what was added
- * @param skipped why points are skipped, by their keys
+ * @param whole what its sequence says, with what was added; numbers of points are those of this
+ * @param leftOut keys of points that are no longer of the plan
+ * @param skipped why points of the plan are not measured after all, by their keys
  */
-public record ChangedPlan(Plan plan, Map<String, String> skipped) {
+public record ChangedPlan(Plan whole, Set<String> leftOut, Map<String, String> skipped) {
   private static final String SKIPPED = "its temperature was skipped from another terminal";
 
-  /** Copies the map. */
+  /** Copies the collections. */
   public ChangedPlan {
+    leftOut = Set.copyOf(leftOut);
     skipped = Map.copyOf(skipped);
   }
 
@@ -35,7 +38,7 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
    * @return the same
    */
   public static ChangedPlan of(Plan plan) {
-    return new ChangedPlan(plan, Map.of());
+    return new ChangedPlan(plan, Set.of(), Map.of());
   }
 
   /**
@@ -63,16 +66,33 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
     return switch (change.kind()) {
       case ADD_TEMPERATURE -> {
         AddedTemperature added = AddedTemperature.of(change);
-        Plan more = TemperatureInsertion.to(plan, added.degC(), added.afterStay());
-        yield new ChangedPlan(more, skipped);
+        yield with(TemperatureInsertion.to(whole, added.degC(), added.afterStay()));
       }
       case SKIP_TEMPERATURE -> {
         Map<String, String> all = new HashMap<>(skipped);
         change.keys().forEach(key -> all.putIfAbsent(key, SKIPPED));
-        yield new ChangedPlan(plan, all);
+        yield new ChangedPlan(whole, leftOut, all);
       }
-      case LEAVE_OUT, REPEAT -> this;
+      case LEAVE_OUT -> {
+        Set<String> all = new HashSet<>(leftOut);
+        all.addAll(change.keys());
+        yield new ChangedPlan(whole, all, skipped);
+      }
+      case REPEAT -> with(PointRepetition.to(whole, Set.copyOf(change.keys())));
     };
+  }
+
+  private ChangedPlan with(Plan more) {
+    return new ChangedPlan(more, leftOut, skipped);
+  }
+
+  /**
+   * What is done.
+   *
+   * @return the plan that counts
+   */
+  public Plan plan() {
+    return leftOut.isEmpty() ? whole : whole.without(leftOut);
   }
 
   /**
@@ -94,7 +114,7 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
   public List<PlannedPoint> toGo(Set<String> done) {
     Set<String> not = new HashSet<>(done);
     not.addAll(skipped.keySet());
-    return plan.points().stream().filter(p -> !not.contains(p.key())).toList();
+    return plan().points().stream().filter(p -> !not.contains(p.key())).toList();
   }
 
   /**
@@ -105,7 +125,7 @@ public record ChangedPlan(Plan plan, Map<String, String> skipped) {
    */
   public int skippedBeside(Set<String> done) {
     return (int)
-        plan.points().stream()
+        plan().points().stream()
             .filter(p -> skipped.containsKey(p.key()) && !done.contains(p.key()))
             .count();
   }

@@ -7,6 +7,7 @@ import millrace.datasheet.Datasheet;
 import millrace.run.control.OperatorPrompt;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
+import millrace.run.control.WhatNext;
 import millrace.time.TimeSource;
 
 /**
@@ -20,6 +21,7 @@ import millrace.time.TimeSource;
  * @param stop through which others may end the run
  * @param operator who answers questions
  * @param observers who hears of it
+ * @param next looks at the plan again between stays
  * @param before what the logbook holds of this run already
  */
 public record RunContext(
@@ -31,6 +33,7 @@ public record RunContext(
     StopRequest stop,
     OperatorPrompt operator,
     List<RunObserver> observers,
+    WhatNext next,
     ResumeState before) {
 
   /** Copies the list. */

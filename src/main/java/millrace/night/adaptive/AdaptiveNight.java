@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.adaptive;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import millrace.assessment.Assessor;
+import millrace.bench.BenchFile;
+import millrace.datasheet.Datasheet;
+import millrace.fault.MillraceException;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
+import millrace.logbook.RunFacts;
+import millrace.planning.LimitForecast;
+import millrace.planning.adaptive.NextStays;
+import millrace.planning.adaptive.PlanRevision;
+import millrace.planning.adaptive.RunStanding;
+import millrace.planning.adaptive.StoppingRule;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.run.control.WhatNext;
+import millrace.run.journal.ChangedPlan;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.BenchSpeeds;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Schedule;
+
+/**
+ * Assesses what a run has measured so far, each time before it goes to another temperature, and
+ * says which of its plan is still needed (methods.md 12). What is measured of several units in one
+ * chamber is needed as long as one of them needs it.
+ */
+public final class AdaptiveNight implements WhatNext {
+  private static final String WHO = "adaptive stopping";
+
+  private final Path logbook;
+  private final List<Long> runs;
+  private final Plan begun;
+  private final Setting setting;
+  private final NextStays next;
+
+  /**
+   * What units are measured by.
+   *
+   * @param datasheet what they promise
+   * @param bench what they are measured with
+   */
+  public record Setting(Datasheet datasheet, BenchFile bench) {
+    private BenchSpeeds speeds() {
+      return BenchSpeedsFromFile.of(bench);
+    }
+  }
+
+  private AdaptiveNight(
+      Path logbook, List<Long> runs, Plan begun, Setting setting, StoppingRule rule) {
+    this.logbook = logbook;
+    this.runs = List.copyOf(runs);
+    this.begun = begun;
+    this.setting = setting;
+    this.next = new NextStays(rule, setting.datasheet(), setting.speeds());
+  }
+
+  /**
+   * How a run looks at its plan again.
+   *
+   * @param logbook where it is written
+   * @param runs the runs of its units there
+   * @param begun the plan as its sequence says
+   * @param setting datasheet and bench
+   * @param facts of the run, which say by which U its limits are decided
+   * @return the plan stays as it is where they say nothing
+   */
+  public static WhatNext of(
+      Path logbook, List<Long> runs, Plan begun, Setting setting, RunFacts facts) {
+    StoppingRule rule = new StoppingRule(facts.decidesAtU());
+    return rule.mostU().isEmpty()
+        ? WhatNext.AS_PLANNED
+        : new AdaptiveNight(logbook, runs, begun, setting, rule);
+  }
+
+  @Override
+  public Answer before(Ahead ahead) {
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      List<List<LimitForecast>> units = new ArrayList<>();
+      for (long run : runs) {
+        units.add(LimitForecast.of(Assessor.assess(book.reader(run)).results(), setting.bench()));
+      }
+      List<PlanChange> changes = book.reader(ahead.run()).planChanges();
+      return new Answer(
+          next.after(standing(ahead, changes), units).stream().map(AdaptiveNight::draft).toList(),
+          Optional.of(next.inWords(units)),
+          Optional.empty());
+    } catch (NotAnalysableException nothingYet) {
+      return Answer.NOTHING;
+    } catch (MillraceException e) {
+      return new Answer(List.of(), Optional.empty(), Optional.ofNullable(e.getMessage()));
+    }
+  }
+
+  private RunStanding standing(Ahead ahead, List<PlanChange> changes) {
+    Set<String> toGo = ahead.toGo().stream().map(PlannedPoint::key).collect(Collectors.toSet());
+    return new RunStanding(
+        ChangedPlan.of(begun, changes).plan(),
+        toGo,
+        TimeSpanSeconds.seconds(ahead.elapsed()),
+        boundS(changes));
+  }
+
+  /** The time of the sequence with what people added, s. */
+  private double boundS(List<PlanChange> changes) {
+    List<PlanChange> added =
+        changes.stream().filter(c -> c.kind() == PlanChange.Kind.ADD_TEMPERATURE).toList();
+    Plan planned = ChangedPlan.of(begun, added).plan();
+    return TimeSpanSeconds.seconds(
+        Schedule.of(planned, setting.datasheet(), setting.speeds()).total());
+  }
+
+  private static PlanChange.Draft draft(PlanRevision revision) {
+    PlanChange.Kind kind =
+        switch (revision.kind()) {
+          case LEAVE_OUT -> PlanChange.Kind.LEAVE_OUT;
+          case REPEAT -> PlanChange.Kind.REPEAT;
+        };
+    return new PlanChange.Draft(kind, revision.words(), revision.keys(), revision.reason(), WHO);
+  }
+}

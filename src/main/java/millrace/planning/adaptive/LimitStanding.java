@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.adaptive;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.planning.LimitForecast;
+import millrace.quantity.NumberText;
+
+/**
+ * How a limit stands while a run goes on.
+ *
+ * @param key what tells it from others
+ * @param decided whether it is decided, in every unit
+ * @param mostU by which U it is, in its unit; empty if a bound decides it
+ * @param worst what was measured of it in the unit with the largest U; empty if nothing was
+ */
+record LimitStanding(
+    String key, boolean decided, OptionalDouble mostU, Optional<LimitForecast> worst) {
+  private static final int DIGITS = 2;
+
+  /** Whether measuring in a range tells more of it; one that names no range is of all. */
+  boolean isAbout(String range) {
+    if (worst.isEmpty()) {
+      return true;
+    }
+    Result result = worst.get().result();
+    boolean other =
+        range.equals(result.at().all().get(ResultConditionKey.OTHER_RANGE))
+            || result.range().isEmpty();
+    return other || result.range().get().equals(range);
+  }
+
+  /** U so far over the U that decides; empty where one of both is not known. */
+  OptionalDouble share() {
+    Optional<Double> u = worst.flatMap(LimitForecast::expandedU);
+    return u.isPresent() && mostU.isPresent() && mostU.getAsDouble() > 0
+        ? OptionalDouble.of(u.get() / mostU.getAsDouble())
+        : OptionalDouble.empty();
+  }
+
+  /** The share of the variance that more points make smaller, 0 to 1. */
+  double pointShare() {
+    List<BudgetComponent> budget = worst.map(w -> w.result().budget()).orElse(List.of());
+    double all = 0;
+    double points = 0;
+    for (BudgetComponent c : budget) {
+      double variance = c.contribution() * c.contribution();
+      all += variance;
+      points += c.group().equals(ErrorSource.POINT) ? variance : 0;
+    }
+    return all > 0 ? points / all : 0;
+  }
+
+  /** U so far, and the U that decides, as far as both are known. */
+  String inWords() {
+    if (worst.isEmpty()) {
+      return key + ": not measured";
+    }
+    Result result = worst.get().result();
+    String what = result.quantity().inWords() + result.range().map(r -> " of " + r).orElse("");
+    Optional<Double> u = worst.get().expandedU();
+    return u.isPresent() && mostU.isPresent()
+        ? "%s: U is %s %s, %s decide it"
+            .formatted(
+                what,
+                NumberText.significant(u.get(), DIGITS),
+                result.quantity().unit(),
+                NumberText.significant(mostU.getAsDouble(), DIGITS))
+        : what + ": not evaluated";
+  }
+}

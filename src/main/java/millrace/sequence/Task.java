@@ -68,9 +68,7 @@ public sealed interface Task {
 
   /** Properties that tasks share beside their kind of point. */
   enum Trait {
-    /**
-     * It reads the unit into loads; its current shows whether the unit has settled in temperature.
-     */
+    /** It reads the unit into loads; its current shows whether the unit has settled. */
     LOADED_UNIT,
     /** Its result hardly depends on the temperature of the unit. */
     WHILE_SOAKING,
@@ -82,16 +80,12 @@ public sealed interface Task {
     OUTSIDE_LOADS,
     /** It must be placed inside loads above 0 ohm. */
     AT_A_RESISTOR,
-    /**
-     * It goes through all ranges and loads by itself, and must not be placed inside a sweep of
-     * them.
-     */
+    /** It goes through all ranges and loads; not to be placed inside a sweep of them. */
     THROUGH_ALL
   }
 
   /**
-   * One method per kind of task, so that a new kind does not compile until every visitor handles
-   * it.
+   * One method per kind of task: a new kind does not compile until each visitor has it.
    *
    * @param <R> what comes of it
    */

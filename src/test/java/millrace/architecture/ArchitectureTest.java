@@ -96,7 +96,7 @@ class ArchitectureTest {
     arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
     arrows.put(
         "planning", with(LEAVES, "assessment", "analysis", "sequence", "bench", "datasheet"));
-    arrows.put("exchange", with(LEAVES, "assessment", "logbook", "laboratory"));
+    arrows.put("exchange", with(LEAVES, "assessment", "logbook", "datasheet", "laboratory"));
     // An assessment hands its curves on as they are: plots are drawn from them.
     arrows.put(
         "report",

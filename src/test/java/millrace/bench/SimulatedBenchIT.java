@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -53,7 +54,7 @@ class SimulatedBenchIT {
                 new Seeds(4),
                 0);
         Bench bench = Bench.open(file(sim), Drivers.load(Path.of("drivers")), clock)) {
-      bench.identify().values().forEach(i -> assertTrue(i.contains("SIMULATED"), i));
+      notEmpty(bench.identify().values()).forEach(i -> assertTrue(i.contains("SIMULATED"), i));
       Supply supply = bench.in(RoleName.SUPPLY, Supply.class).orElseThrow();
       supply.set(18);
       supply.output(true);
@@ -69,9 +70,10 @@ class SimulatedBenchIT {
       assertEquals(truth, ((Reply.Number) reply).value(), 40e-6 * truth);
       assertEquals(
           Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), ammeter.readBack().words());
-      bench.instruments().values().forEach(Instrument::check);
+      notEmpty(bench.instruments().values()).forEach(Instrument::check);
       assertEquals(List.of(), sim.mistreatments());
-      bench.makeSafe().forEach(s -> assertEquals(java.util.Optional.empty(), s.trouble()));
+      notEmpty(bench.makeSafe())
+          .forEach(s -> assertEquals(java.util.Optional.empty(), s.trouble()));
       assertEquals(List.of(), sim.unsafe());
     }
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -217,7 +218,7 @@ class EndToEndIT {
     Map<String, JsonNode> there = byName(analyzed("elsewhere.db", "1"));
     Map<String, JsonNode> here = byName(analyzed("night.db", "1"));
     int compared = 0;
-    for (String name : here.keySet()) {
+    for (String name : notEmpty(here.keySet())) {
       JsonNode a = here.get(name);
       JsonNode b = there.get(name);
       if (b != null

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -72,9 +73,9 @@ class PdfIT {
   void everyFontIsEmbedded(String name) throws IOException {
     int fonts = 0;
     try (PDDocument pdf = read(name)) {
-      for (PDPage page : pdf.getPages()) {
+      for (PDPage page : notEmpty(pdf.getPages())) {
         PDResources resources = page.getResources();
-        for (COSName font : resources.getFontNames()) {
+        for (COSName font : notEmpty(resources.getFontNames())) {
           assertTrue(resources.getFont(font).isEmbedded(), () -> name + ": " + font);
           fonts++;
         }
@@ -114,7 +115,8 @@ class PdfIT {
   void headingsAreBookmarks(String name) throws IOException {
     List<String> titles = new ArrayList<>();
     try (PDDocument pdf = read(name)) {
-      for (PDOutlineItem item : pdf.getDocumentCatalog().getDocumentOutline().children()) {
+      for (PDOutlineItem item :
+          notEmpty(pdf.getDocumentCatalog().getDocumentOutline().children())) {
         titles.add(item.getTitle());
         assertTrue(item.findDestinationPage(pdf) != null, item.getTitle());
       }
@@ -127,7 +129,7 @@ class PdfIT {
   @Test
   void plotsAreDrawnAndNotPictures() throws IOException {
     try (PDDocument pdf = read("annex")) {
-      for (PDPage page : pdf.getPages()) {
+      for (PDPage page : notEmpty(pdf.getPages())) {
         for (COSName drawn : page.getResources().getXObjectNames()) {
           assertTrue(!page.getResources().isImageXObject(drawn), drawn.getName());
         }

@@ -2,6 +2,7 @@
 package millrace.cli;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -151,7 +152,7 @@ class ProductionCommandIT {
     }
     expected.remove(serial(7));
     assertEquals(expected, units);
-    runs.forEach(ProductionCommandIT::assertPractised);
+    notEmpty(runs).forEach(ProductionCommandIT::assertPractised);
     assertTestsOfTheBadBoard(runs);
     assertTestsOfTheBrokenOffBoard(runs, shift);
     assertScreens(runs, shift);
@@ -181,7 +182,7 @@ class ProductionCommandIT {
     List<RunSummary> tests = of(runs, serial(1));
     assertEquals(List.of("1", "2", "3"), facts(tests, "attempt"));
     assertEquals(List.of("-", "adapter exchanged", "resoldered R5"), facts(tests, "retest cause"));
-    tests.forEach(t -> assertEquals(Optional.of(Conformity.FAIL), judged(t.id())));
+    notEmpty(tests).forEach(t -> assertEquals(Optional.of(Conformity.FAIL), judged(t.id())));
   }
 
   private void assertTestsOfTheBrokenOffBoard(List<RunSummary> runs, Session shift) {
@@ -198,7 +199,7 @@ class ProductionCommandIT {
   }
 
   private void assertScreens(List<RunSummary> runs, Session shift) {
-    for (RunSummary run : runs) {
+    for (RunSummary run : notEmpty(runs)) {
       boolean passed = judged(run.id()).equals(Optional.of(Conformity.PASS));
       String sentence = "%s: %s (run %s)".formatted(run.start().unit(), "PASS", run.id());
       assertEquals(passed ? 1 : 0, shift.screens(sentence), sentence);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -73,7 +74,7 @@ class SimulateCommandIT {
   private static void assertTalks(BenchFile file, int instruments) {
     try (Bench bench = Bench.open(file, Drivers.load(Path.of("drivers")), new SystemClock())) {
       assertEquals(instruments, bench.identify().size());
-      bench.identify().values().forEach(i -> assertTrue(i.contains("SIMULATED"), i));
+      notEmpty(bench.identify().values()).forEach(i -> assertTrue(i.contains("SIMULATED"), i));
       bench.in(RoleName.LOAD, Load.class).orElseThrow().set(4700);
     }
   }

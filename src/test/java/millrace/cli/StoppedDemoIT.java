@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -63,7 +64,7 @@ class StoppedDemoIT {
     try (Logbook book = Logbook.readOnly(logbook)) {
       assertEquals(RunState.STOPPED, book.find("1").state());
       assertTrue(
-          book.reader(1).points().stream().noneMatch(p -> p.state() == PointState.OPEN),
+          notEmpty(book.reader(1).points()).stream().noneMatch(p -> p.state() == PointState.OPEN),
           "a point was left half done");
     }
   }

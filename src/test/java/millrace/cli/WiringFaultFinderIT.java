@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -256,7 +257,7 @@ class WiringFaultFinderIT {
       MeterChainCheck check =
           new MeterChainCheck(bench, DatasheetFile.read(Path.of(SHEET)), new SystemClock(1000));
       List<BenchCheckFinding> found = check.slots(handOf(served));
-      bench.makeSafe().forEach(s -> assertTrue(s.trouble().isEmpty(), s.toString()));
+      notEmpty(bench.makeSafe()).forEach(s -> assertTrue(s.trouble().isEmpty(), s.toString()));
       return found;
     }
   }

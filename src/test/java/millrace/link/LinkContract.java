@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.link;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
@@ -308,7 +309,7 @@ abstract class LinkContract {
         IntStream.range(0, 4)
             .mapToObj(i -> threads.submit(() -> keepsAsking(i % 2 == 0 ? first : second, i)))
             .toList();
-    for (Future<Boolean> result : results) {
+    for (Future<Boolean> result : notEmpty(results)) {
       assertTrue(result.get(30, TimeUnit.SECONDS));
     }
     threads.shutdownNow();

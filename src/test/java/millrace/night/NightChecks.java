@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -51,7 +52,7 @@ final class NightChecks {
     for (Point point : reader.points()) {
       kept.put(point.id() + " " + point.key(), reader.readings(point.id()));
     }
-    for (CampaignNight.Shown each : shown) {
+    for (CampaignNight.Shown each : notEmpty(shown)) {
       if (!each.readings().isEmpty()) {
         String key = each.point().id() + " " + each.point().key();
         assertEquals(raws(each.readings()), raws(kept.getOrDefault(key, List.of())), key);
@@ -76,7 +77,7 @@ final class NightChecks {
     Set<String> all = new HashSet<>();
     reader.points().forEach(p -> all.add(p.key()));
     assertTrue(all.containsAll(planned), "a point is missing");
-    assertTrue(reader.points().stream().noneMatch(p -> p.state() == PointState.OPEN));
+    assertTrue(notEmpty(reader.points()).stream().noneMatch(p -> p.state() == PointState.OPEN));
   }
 
   /**

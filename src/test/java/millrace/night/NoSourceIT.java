@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -99,7 +100,7 @@ class NoSourceIT {
   @Test
   void aUnitThatIsDeadAllNightHasItsCurrentErrorAndNoCompliance() throws IOException {
     Assessment found = assessed(SimFault.Kind.UNIT_DIES, "selector", Duration.ZERO);
-    assertTrue(points.stream().allMatch(p -> p.state() == PointState.FLAGGED));
+    assertTrue(notEmpty(points).stream().allMatch(p -> p.state() == PointState.FLAGGED));
     ComputationOutcome.Value error =
         (ComputationOutcome.Value) only(found, ResultQuantity.CURRENT_ERROR).outcome();
     assertEquals(-1e6, error.value(), 20);

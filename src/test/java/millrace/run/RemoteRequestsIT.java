@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -44,7 +45,7 @@ class RemoteRequestsIT {
       night.observe(RunnerIT.after(1, () -> terminal.ask(Request.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
-      for (Point p : night.points()) {
+      for (Point p : notEmpty(night.points())) {
         boolean warm = p.conditions().temperatureDegC().orElse(0) == 40;
         assertTrue(warm || p.state() == PointState.COMPLETE, p.toString());
       }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -61,7 +62,7 @@ class SerialNightIT {
   /** Every current in the order in which it was read, A; all of them numbers. */
   private static List<Double> currents(SimulatedNight night) {
     List<Double> currents = new ArrayList<>();
-    for (Point point : night.points()) {
+    for (Point point : notEmpty(night.points())) {
       assertEquals(PointState.COMPLETE, point.state(), point.reason());
       for (Reading r : night.reader().readings(point.id())) {
         if (r.signal() == MeasuredSignal.CURRENT && r.state() == ReadingState.NUMBER) {

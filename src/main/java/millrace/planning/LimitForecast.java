@@ -168,6 +168,15 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
+   * The uncertainty that is foreseen.
+   *
+   * @return in the unit of the result; empty without a value
+   */
+  public Optional<ComputationOutcome.Uncertainty> uncertainty() {
+    return withUncertainty(result).flatMap(ComputationOutcome.Value::uncertainty);
+  }
+
+  /**
    * What makes the largest part of U smaller.
    *
    * @return in words; empty where nothing is known

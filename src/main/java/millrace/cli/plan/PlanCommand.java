@@ -24,6 +24,7 @@ public final class PlanCommand {
   public static CommandSpec of(Console console) {
     CommandSpec spec = CommandSpec.forAnnotatedObject(new PlanCommand());
     spec.addSubcommand("night", new CommandLine(new PlanNightCommand(console)));
+    spec.addSubcommand("meters", new CommandLine(new PlanMetersCommand(console)));
     spec.addSubcommand("cause", new CommandLine(new PlanCauseCommand(console)));
     return spec;
   }

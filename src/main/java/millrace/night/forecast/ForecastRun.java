@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.function.Function;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import millrace.assessment.Assessment;
@@ -138,6 +139,24 @@ public final class ForecastRun {
   private record Drawn(Assessment assessment, Map<String, String> flagged) {}
 
   private static Drawn drawn(Order order, Earlier earlier, RunFacts facts, long seed) {
+    return read(order, earlier, facts, seed, r -> new Drawn(Assessor.assess(r), flagged(r)));
+  }
+
+  /**
+   * Computes a run of one unit in one draw, and hands it on as long as it is kept.
+   *
+   * @param order what for
+   * @param earlier as in {@link #of}
+   * @param with what is made of its readings
+   * @param <T> what that comes to
+   * @return what was made
+   */
+  static <T> T read(Order order, Earlier earlier, Function<RunReader, T> with) {
+    return read(order, earlier, RunFacts.NONE, SEED, with);
+  }
+
+  private static <T> T read(
+      Order order, Earlier earlier, RunFacts facts, long seed, Function<RunReader, T> with) {
     Path folder = folder();
     Thread whenStopped = new Thread(() -> remove(folder), "millrace-forecast");
     Runtime.getRuntime().addShutdownHook(whenStopped);
@@ -148,8 +167,7 @@ public final class ForecastRun {
           BenchSession.computed(order.benchName(), order.content(), bench, clock)) {
         Night night = new Night(order.inputs(), setting, book, nobody());
         night.begin(unit(bench.file()).with(facts));
-        RunReader reader = book.reader(night.runs().get(0));
-        return new Drawn(Assessor.assess(reader), flagged(reader));
+        return with.apply(book.reader(night.runs().get(0)));
       }
     } finally {
       remove(folder);

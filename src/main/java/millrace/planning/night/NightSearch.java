@@ -55,6 +55,16 @@ public final class NightSearch {
   }
 
   /**
+   * The night with the most of everything.
+   *
+   * @param scope what it is about
+   * @return the text of its file
+   */
+  public static String richest(NightScope scope) {
+    return NightSequence.of(NightDesign.richest(scope));
+  }
+
+  /**
    * Looks for a night.
    *
    * @param scope what it is about

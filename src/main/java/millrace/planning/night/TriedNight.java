@@ -89,12 +89,6 @@ public record TriedNight(
 
   /** What tells a limit from the others of its datasheet. */
   static String key(LimitForecast limit) {
-    var judgement = limit.result().judgement().orElseThrow();
-    return "%s|%s|%s|%s"
-        .formatted(
-            limit.result().quantity().key(),
-            limit.result().range().orElse(""),
-            judgement.limit(),
-            judgement.when());
+    return limit.key();
   }
 }

@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+import millrace.assessment.Assessor;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.bench.BenchFile;
+import millrace.logbook.Evaluation;
+import millrace.logbook.RunReader;
+import millrace.planning.LimitForecast;
+import millrace.planning.meters.AccuracyForecaster;
+
+/**
+ * Tells planning what a computed run would tell with instruments of another accuracy: its readings
+ * have no errors, so they stay, and are reduced and assessed by what else is stated (methods.md
+ * 12).
+ */
+public final class ForecastAccuracies implements AccuracyForecaster {
+  private final RunReader reader;
+  private final JudgementBasis basis;
+
+  private ForecastAccuracies(RunReader reader) {
+    this.reader = reader;
+    this.basis = Assessor.keptBasis(reader);
+  }
+
+  /**
+   * Computes a run once.
+   *
+   * @param order what for
+   * @param earlier what an earlier unit tells; {@link Earlier#NONE} for a unit as its datasheet
+   *     means it to be
+   * @param with what is asked of it
+   * @param <T> what that comes to
+   * @return the answer
+   */
+  public static <T> T of(
+      ForecastRun.Order order, Earlier earlier, Function<AccuracyForecaster, T> with) {
+    return ForecastRun.read(order, earlier, reader -> with.apply(new ForecastAccuracies(reader)));
+  }
+
+  @Override
+  public List<LimitForecast> limits(BenchFile bench) {
+    Evaluation.OtherBench other = new Evaluation.OtherBench("", Optional.empty());
+    return LimitForecast.of(Assessor.assess(reader, basis.with(bench, other)).results(), bench);
+  }
+}

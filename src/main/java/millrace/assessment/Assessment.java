@@ -13,6 +13,7 @@ import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.assessment.series.SoakStudy;
 import millrace.assessment.series.TimeRecordStudy;
+import millrace.evidence.EarlyEnd;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Result;
 import millrace.logbook.PlanChange;
@@ -83,11 +84,12 @@ public record Assessment(
    *
    * @param complete with readings as asked
    * @param flagged doubtful
-   * @param skipped without readings
+   * @param skipped without readings, though they were wanted
+   * @param early those that were not needed any more; empty where all were wanted
    */
-  public record PointCounts(int complete, int flagged, int skipped) {
+  public record PointCounts(int complete, int flagged, int skipped, Optional<EarlyEnd> early) {
     /**
-     * Tells whether every point is there and good.
+     * Tells whether every point that was wanted is there and good.
      *
      * @return true if none is flagged or skipped
      */

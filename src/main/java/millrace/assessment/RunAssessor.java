@@ -26,6 +26,7 @@ import millrace.assessment.response.UnitResponseBuilder;
 import millrace.assessment.screening.ImportedOutlierScreening;
 import millrace.assessment.series.TimeRecordStudy;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.EarlyEnd;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.PlanChange;
@@ -58,6 +59,7 @@ final class RunAssessor {
     this.basis = run.basis();
     this.trials = trials;
     this.points = run.points();
+    run.counts().early().ifPresent(e -> notes.add(e.inWords()));
     notes.addAll(run.notes());
   }
 
@@ -219,7 +221,8 @@ final class RunAssessor {
         sheet,
         found,
         Optional.of(response),
-        MeasuredConditionsFinder.ranges(run.summary(), points, loads, found));
+        MeasuredConditionsFinder.ranges(run.summary(), points, loads, found),
+        run.counts().early().map(EarlyEnd::reason));
   }
 
   /** The current where it is promised, at each temperature, and its error (methods.md 3.7). */

@@ -24,6 +24,7 @@ import millrace.assessment.series.SoakStudies;
 import millrace.assessment.series.TimeRecordStudy;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
+import millrace.evidence.EarlyEnd;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
@@ -188,9 +189,12 @@ record RunForAssessment(
 
   private static PointCounts counts(RunReader reader) {
     Map<PointState, Integer> n = reader.pointStates();
+    int skipped = n.getOrDefault(PointState.SKIPPED, 0);
+    Optional<EarlyEnd> early = skipped > 0 ? EarlyEnd.among(reader.points()) : Optional.empty();
     return new PointCounts(
         n.getOrDefault(PointState.COMPLETE, 0),
         n.getOrDefault(PointState.FLAGGED, 0) + n.getOrDefault(PointState.OPEN, 0),
-        n.getOrDefault(PointState.SKIPPED, 0));
+        Math.max(0, skipped - early.map(EarlyEnd::points).orElse(0)),
+        early);
   }
 }

@@ -42,4 +42,31 @@ public record DecisionRule(Kind kind, double guardFactor) {
           "guard factor r is " + guardFactor + ", must be 0 or more and finite");
     }
   }
+
+  /**
+   * Risks of a wrong decision on a unit that are not to be exceeded (JCGM 106:2012, 9.5; methods.md
+   * 12).
+   *
+   * @param consumer that a unit with a limit broken is accepted, above 0 and below 0.5
+   * @param producer that a unit with every limit met is rejected, above 0 and below 0.5
+   */
+  public record Risks(double consumer, double producer) {
+    /** Checks both. */
+    public Risks {
+      if (!isOne(consumer) || !isOne(producer)) {
+        throw new IllegalArgumentException(
+            "risks %s and %s; expected both above 0 and below 0.5".formatted(consumer, producer));
+      }
+    }
+
+    /**
+     * Whether a number can be such a risk.
+     *
+     * @param risk a ratio
+     * @return true above 0 and below 0.5
+     */
+    public static boolean isOne(double risk) {
+      return risk > 0 && risk < 0.5;
+    }
+  }
 }

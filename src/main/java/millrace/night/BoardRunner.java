@@ -59,16 +59,22 @@ public final class BoardRunner implements BoardTest {
     RunFacts all = facts.and(board.facts());
     UnitUnderTest order =
         new UnitUnderTest(board.serial(), board.slot(), Optional.of(board.setUp()), all);
-    return judged(new Night(inputs, setting, book, watched()).begin(order).run());
+    return judged(new Night(inputs, setting, book, watched(board)).begin(order).run());
   }
 
-  /** All observers, with one that ends the test at the first fail if the sequence asks for it. */
-  private OperatorAttendance watched() {
-    if (inputs.loaded().sequence().production().firstFail() == SequenceFile.FirstFail.GO_ON) {
+  /**
+   * Everybody who is there, and where the sequence asks for it one who ends it early; a check of
+   * the bench is measured whole.
+   */
+  private OperatorAttendance watched(BoardTestJob board) {
+    SequenceFile.Production rules = inputs.loaded().sequence().production();
+    boolean whole = rules.firstFail() == SequenceFile.FirstFail.GO_ON && rules.earlyEnd().isEmpty();
+    if (whole || board.purpose() == ProductionRunPurpose.CHECK) {
       return attendance;
     }
     List<RunObserver> observers = new ArrayList<>(attendance.observers());
-    observers.add(new StopAtFirstFail(book));
+    int looks = EarlyBoardEnd.looks(inputs.plan(board.slot().stream().toList()));
+    observers.add(new EarlyBoardEnd(book, rules, looks));
     return new OperatorAttendance(
         attendance.people(),
         attendance.operator(),
@@ -97,6 +103,7 @@ public final class BoardRunner implements BoardTest {
           List.of(),
           List.of(e.getMessage()),
           Optional.empty(),
+          Optional.empty(),
           Optional.empty());
     }
   }
@@ -114,7 +121,13 @@ public final class BoardRunner implements BoardTest {
             ? RunCauseDiagnosis.of(assessment).flatMap(RepairHint::of)
             : Optional.empty();
     return new BoardResult(
-        run, outcome, FailedResult.among(assessment.results()), doubts, bin, hint);
+        run,
+        outcome,
+        FailedResult.among(assessment.results()),
+        doubts,
+        bin,
+        assessment.points().early(),
+        hint);
   }
 
   private static List<String> doubts(Assessment assessment) {

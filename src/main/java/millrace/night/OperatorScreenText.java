@@ -120,6 +120,7 @@ public record OperatorScreenText(Tone tone, String shape, String word, List<Stri
                   result.run() > 0 ? " (run %s)".formatted(result.run()) : ""));
       shortfalls(result.shortfalls(), lines);
       result.doubts().forEach(d -> lines.add("  " + d));
+      result.early().ifPresent(e -> lines.add("  " + e.inWords() + "."));
       result.hint().ifPresent(h -> lines.add("Look at: " + h));
       result.bin().ifPresent(b -> lines.add("Bin: " + b));
       screen.first().ifPresent(f -> lines.add("The first result counts: %s.".formatted(f.text())));

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.Bench;
+import millrace.evidence.EarlyEnd;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -69,7 +70,7 @@ public final class Runner {
   private final Map<String, String> skippedStays = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
   private final Map<String, String> dropped = new HashMap<>();
-  private Optional<String> enough = Optional.empty();
+  private Optional<String> toldUnneeded = Optional.empty();
   private int stay = -1;
   private int complete;
   private int flagged;
@@ -162,8 +163,9 @@ public final class Runner {
       skip(point, without.get());
       return;
     }
-    if (enough.isPresent()) {
-      skip(point, enough.get());
+    Optional<String> unneeded = journal.unneeded(point);
+    if (unneeded.isPresent()) {
+      leaveOut(point, unneeded.get());
       return;
     }
     if (skipped.stream().anyMatch(p -> String.join("/", point.path()).startsWith(p))) {
@@ -184,8 +186,15 @@ public final class Runner {
     String outcome = attempt(point);
     journal.stepEnded(step, outcome);
     journal.betweenPoints();
-    enough = journal.enough();
-    enough.ifPresent(why -> journal.incident(IncidentKind.SKIP, "the rest is left out: " + why));
+  }
+
+  /** What is known is enough without it; each reason is told once. */
+  private void leaveOut(PlannedPoint point, String why) {
+    if (!toldUnneeded.equals(Optional.of(why))) {
+      toldUnneeded = Optional.of(why);
+      journal.incident(IncidentKind.SKIP, "points are left out: " + why);
+    }
+    skip(point, EarlyEnd.because(why));
   }
 
   /** A person who sets and reads by hand is told for which point. */

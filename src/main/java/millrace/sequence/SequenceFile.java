@@ -4,6 +4,7 @@ package millrace.sequence;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import millrace.evidence.DecisionRule.Risks;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -35,9 +36,27 @@ public record SequenceFile(
    * @param firstFail what happens when a limit is not met
    * @param reference serial number of the reference unit that checks the bench; empty: not stated
    * @param every after how many boards a check is due, 1 or more; empty: not stated
+   * @param earlyEnd when a board may end early; empty: it does not
    */
   public record Production(
-      FirstFail firstFail, Optional<String> reference, Optional<Integer> every) {}
+      FirstFail firstFail,
+      Optional<String> reference,
+      Optional<Integer> every,
+      Optional<EarlyEndRule> earlyEnd) {}
+
+  /**
+   * When a board may end early (methods.md 12).
+   *
+   * @param risks at which risks
+   * @param again what is measured more than once; limits on anything else are settled by their rule
+   *     once they are measured. Empty: everything may be
+   */
+  public record EarlyEndRule(Risks risks, Set<ResultQuantity> again) {
+    /** Copies the set. */
+    public EarlyEndRule {
+      again = Set.copyOf(again);
+    }
+  }
 
   /** What happens when a limit is not met while there is more to measure. */
   public enum FirstFail {

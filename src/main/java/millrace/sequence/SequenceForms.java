@@ -13,8 +13,11 @@ import millrace.document.form.YamlForms;
 import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
 import millrace.document.yaml.YamlFile;
+import millrace.evidence.DecisionRule.Risks;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
+import millrace.quantity.Dimension;
+import millrace.sequence.SequenceFile.EarlyEndRule;
 import millrace.sequence.SequenceFile.FirstFail;
 import millrace.sequence.SequenceFile.Production;
 
@@ -37,6 +40,15 @@ public final class SequenceForms {
                       "every",
                       YamlForms.count(1, MOST_BOARDS),
                       "after how many boards it is due")));
+
+  private static final YamlForm<Double> RISK =
+      YamlForms.where(
+          YamlForms.quantity(Dimension.RATIO),
+          Risks::isOne,
+          "a risk above 0 and below 50 %, as in '0.1 %'");
+
+  private static final YamlForm<EarlyEndRule> EARLY_END =
+      YamlMapForm.of("an early end", SequenceForms::earlyEnd);
 
   /** How a sequence is written. */
   public static final YamlForm<SequenceFile> SEQUENCE =
@@ -110,7 +122,28 @@ public final class SequenceForms {
             SELF_CHECK,
             "in production: which unit checks the bench, and how often. Of a part it is ignored");
     return new Production(
-        firstFail, check.flatMap(SelfCheck::reference), check.flatMap(SelfCheck::every));
+        firstFail,
+        check.flatMap(SelfCheck::reference),
+        check.flatMap(SelfCheck::every),
+        map.optional(
+            "early end",
+            EARLY_END,
+            "in production: a board ends once every limit is met, or one is broken, at these risks;"
+                + " what is settled is not measured again. Of a part it is ignored"));
+  }
+
+  private static EarlyEndRule earlyEnd(YamlKeys map) {
+    return new EarlyEndRule(
+        new Risks(
+            map.required("consumer risk", RISK, "at most so many boards with a limit broken pass"),
+            map.required(
+                "producer risk", RISK, "at most so many boards with every limit met fail")),
+        map.optional(
+            "again for",
+            compute(),
+            Set.of(),
+            "what later passes are for: limits on anything else are settled by their rule once they"
+                + " are measured; default all"));
   }
 
   private record SelfCheck(Optional<String> reference, Optional<Integer> every) {}

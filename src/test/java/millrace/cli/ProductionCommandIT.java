@@ -307,10 +307,123 @@ class ProductionCommandIT {
       assertEquals(RunState.COMPLETE, run.summary().state());
       long left =
           run.points().stream()
-              .filter(p -> p.reason().equals("current error of 1uA is outside its limit"))
+              .filter(
+                  p ->
+                      p.reason()
+                          .equals(
+                              "not measured: ended early because current error of 1uA is outside"
+                                  + " its limit"))
               .count();
-      // Four ranges of thirteen points each, but for the first zero.
-      assertEquals(55, left);
+      // Four ranges of thirteen points and a zero each.
+      assertEquals(56, left);
+    }
+  }
+
+  private static final String TWICE =
+      """
+      sequence: two passes
+      compute: [current_error, load_regulation, compliance_voltage]
+      readings: {count: 5, line cycles: 2, voltage: 1}
+      settle: {wait: 0 s, within: 5 ppm, at most: 5 s}
+      early end: {consumer risk: 0.1 %, producer risk: 1 %, again for: [load_regulation]}
+      steps:
+        - in slots: all
+          do:
+            - in ranges: ['1uA', '1mA']
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %, 80 %, 40 %, 80 %, 0 %, 90 %, 100.1 %, 108 %]}
+                  sweep: as listed
+            - in ranges: ['1uA', '1mA']
+              do:
+                - over loads: {share of compliance: [0 %, 80 %, 40 %, 80 %, 0 %]}
+                  sweep: as listed
+            - in ranges: ['10uA', '100uA', '10mA']
+              do:
+                - over loads: {share of compliance: [0 %]}
+      """;
+
+  /** A limit that is not measured at all keeps a board from passing, early or not. */
+  @Test
+  void anEarlyEndNeverPassesWhatWasNotMeasured() throws IOException {
+    Path sequence = Files.writeString(folder.resolve("twice.yaml"), TWICE);
+    Session shift = session(sequence.toString(), List.of(serial(2), "end"), "--simulated");
+    assertEquals(7, shift.code(), shift.out());
+    assertEquals(1, shift.screens(serial(2) + ": NOT JUDGED (run 1)"));
+  }
+
+  @Test
+  void whatWasNotMeasuredIsSaidInVerdictSheetAndReport() throws IOException {
+    Path sequence =
+        Files.writeString(
+            folder.resolve("twice.yaml"),
+            TWICE.substring(0, TWICE.indexOf("      - in ranges: ['10uA'")));
+    Path sheet = Files.writeString(folder.resolve("two.datasheet.yaml"), twoRanges());
+    Spoken shift =
+        Spoken.typing(
+            serial(1) + "\n" + serial(2) + "\nend\n",
+            "production",
+            sequence.toString(),
+            "--datasheet",
+            sheet.toString(),
+            "--simulated",
+            "--operator",
+            "Ada",
+            "--shift",
+            "early",
+            "--logbook",
+            book().toString());
+    assertTrue(shift.out().contains(serial(1) + ": FAIL (run 1)"), shift.out());
+    assertTrue(shift.out().contains(serial(2) + ": PASS (run 2)"), shift.out());
+    assertTrue(shift.out().contains("points not measured: ended early because"), shift.out());
+    String failed = "not measured: ended early because current error of 1uA is outside its limit";
+    String passed = "not measured: ended early because every limit";
+    told(1, failed);
+    told(2, passed);
+    try (Logbook book = Logbook.readOnly(book())) {
+      assertTrue(
+          book.reader(1).points().stream()
+              .noneMatch(
+                  p -> p.conditions().range().equals(Optional.of("1mA")) && p.reason().isEmpty()),
+          "1mA was measured though 1uA had failed");
+    }
+  }
+
+  /** The shipped datasheet with two of its ranges. */
+  private static String twoRanges() throws IOException {
+    String shipped = Files.readString(Path.of(SHEET));
+    int ranges = shipped.indexOf("\nranges:\n") + 1;
+    int limits = shipped.indexOf("\n# Each limit says") + 1;
+    StringBuilder two = new StringBuilder(shipped.substring(0, ranges)).append("ranges:\n");
+    for (String one : shipped.substring(ranges + 8, limits).split("(?m)^(?=  \\S+:$)")) {
+      if (one.startsWith("  1uA:") || one.startsWith("  1mA:")) {
+        two.append(one);
+      }
+    }
+    return two.append("limits:\n")
+        .append("  - {quantity: current_error, range: all, lower: -240 ppm, upper: 240 ppm,\n")
+        .append("     when: {terminal voltage: [0 V, 10 V]}}\n")
+        .append("  - {quantity: load_regulation, range: all, lower: -12 ppm/V, upper: 12 ppm/V}\n")
+        .append("  - {quantity: compliance_voltage, range: all, lower: 13.5 V}\n")
+        .toString();
+  }
+
+  private void told(int run, String words) throws IOException {
+    Path page = folder.resolve("page-" + run + ".html");
+    List<List<String>> commands =
+        List.of(
+            List.of("analyze", "" + run),
+            List.of("report", "" + run, "--sheet", "-o", page.toString()),
+            List.of("report", "" + run, "-o", page.toString()));
+    for (List<String> command : commands) {
+      List<String> all = new ArrayList<>(command);
+      all.addAll(List.of("--logbook", book().toString()));
+      Spoken spoken = Spoken.by(all.toArray(String[]::new));
+      String text =
+          command.get(0).equals("report")
+              ? Files.readString(page).replaceAll("<[^>]*>", "")
+              : spoken.out();
+      assertTrue(text.replaceAll("\\s+", " ").contains(words), command + ": " + spoken.out());
     }
   }
 

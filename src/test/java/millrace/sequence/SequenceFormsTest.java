@@ -154,7 +154,7 @@ class SequenceFormsTest {
           steps: [zero] | night.yaml:1:1: the key 'sequence' is missing; expected a title. Add 'sequence: ...' (what it is called).
           sequence: s | night.yaml:1:1: the key 'steps' is missing; expected a list, each 'measure', 'zero', 'trial lap', 'source off', 'find the knee' or 'known resistor', or a step. Add 'steps: ...' (what is done, in order).
           {sequence: s, steps: []} | night.yaml:1:22: a list of 0; expected a list of at least 1.
-          {sequence: s, stesp: [zero], steps: [zero]} | night.yaml:1:15: unknown key 'stesp' in a sequence; expected 'sequence', 'about', 'compute', 'first fail', 'self-check', 'adaptive', 'readings', 'settle', 'on failure' or 'steps'. Did you mean 'steps'?
+          {sequence: s, stesp: [zero], steps: [zero]} | night.yaml:1:15: unknown key 'stesp' in a sequence; expected 'sequence', 'about', 'compute', 'first fail', 'self-check', 'early end', 'adaptive', 'readings', 'settle', 'on failure' or 'steps'. Did you mean 'steps'?
           {sequence: s, steps: [mesure]} | night.yaml:1:23: 'mesure' is not known here; expected 'measure', 'zero', 'trial lap', 'source off', 'find the knee' or 'known resistor'. Did you mean 'measure'?
           {sequence: s, steps: [{in range: 1mA, do: zero}]} | night.yaml:1:23: a map with 'in range:' says nothing of what it is; expected a step: one with the key 'at temperatures', 'in ranges', 'in slots', ... or 'part'. Did you mean 'in ranges'?
           {sequence: s, steps: [{over loads: {resistance: -5 ohm}}]} | night.yaml:1:49: '-5 ohm' is out of range; expected a resistance of 0 or more, as in '4.7 kohm'.

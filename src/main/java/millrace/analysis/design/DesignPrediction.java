@@ -145,6 +145,35 @@ public final class DesignPrediction {
   }
 
   /**
+   * What every drawn unit comes to in one quantity of one range: of two calls, values at the same
+   * place are of the same unit, so that common parts correlate them (methods.md 10).
+   *
+   * @param quantity one of those of {@link #ranges}
+   * @param range the name of a range
+   * @return in the unit of the quantity, not sorted; empty where the parts do not give it
+   */
+  public Optional<double[]> drawn(ResultQuantity quantity, String range) {
+    return circuit.ranges().stream()
+        .filter(r -> r.design().name().equals(range))
+        .findFirst()
+        .flatMap(r -> measure(quantity, r))
+        .map(m -> units.stream().map(m::of).toList())
+        .filter(values -> values.stream().allMatch(OptionalDouble::isPresent))
+        .map(values -> values.stream().mapToDouble(OptionalDouble::getAsDouble).toArray());
+  }
+
+  private Optional<DesignQuantity> measure(ResultQuantity quantity, RangeCircuitModel range) {
+    return switch (quantity) {
+      case CURRENT -> Optional.of(DesignQuantities.current(circuit, range));
+      case CURRENT_ERROR -> Optional.of(DesignQuantities.currentError(circuit, range));
+      case TEMPCO -> Optional.of(DesignQuantities.tempco(circuit, range));
+      case OUTPUT_RESISTANCE -> Optional.of(DesignQuantities.outputResistance(circuit, range));
+      case COMPLIANCE_VOLTAGE -> Optional.of(DesignQuantities.compliance(range));
+      default -> Optional.empty();
+    };
+  }
+
+  /**
    * Ratio error and tracking of each range against the next (methods.md 4.3, 5.7 and 10). What both
    * ranges share cancels; within a network only the tracking figures are left.
    *

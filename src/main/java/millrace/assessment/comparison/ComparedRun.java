@@ -37,6 +37,15 @@ public record ComparedRun(
   }
 
   /**
+   * The number of the run.
+   *
+   * @return in its logbook
+   */
+  public long id() {
+    return run.id();
+  }
+
+  /**
    * The serial number.
    *
    * @return of the unit

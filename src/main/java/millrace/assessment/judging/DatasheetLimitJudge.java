@@ -25,6 +25,7 @@ public final class DatasheetLimitJudge {
   private final Datasheet sheet;
   private final Optional<UnitResponse> unit;
   private final Map<String, MeasuredConditions> known;
+  private final Optional<String> leftOut;
   private final List<Result> results;
 
   /**
@@ -34,15 +35,18 @@ public final class DatasheetLimitJudge {
    * @param results what was found, not judged
    * @param unit what the unit does at any condition; empty if no range has a temperature
    * @param known under which conditions each range was measured
+   * @param leftOut why the rest of the run was not measured; empty where all was
    */
   public DatasheetLimitJudge(
       Datasheet sheet,
       List<Result> results,
       Optional<UnitResponse> unit,
-      Map<String, MeasuredConditions> known) {
+      Map<String, MeasuredConditions> known,
+      Optional<String> leftOut) {
     this.sheet = sheet;
     this.unit = unit;
     this.known = Map.copyOf(known);
+    this.leftOut = leftOut;
     this.results = List.copyOf(results);
   }
 
@@ -93,7 +97,9 @@ public final class DatasheetLimitJudge {
   private Result judge(RangeLimit promise) {
     MeasuredConditions there = known.get(promise.range().name());
     if (there == null) {
-      return missing(promise, List.of("measure range " + promise.range().name()));
+      return leftOut
+          .map(why -> UnjudgedLimits.missing(promise, sheet, why))
+          .orElseGet(() -> missing(promise, List.of("measure range " + promise.range().name())));
     }
     List<String> wanting = there.wanting(promise.box());
     if (!wanting.isEmpty()) {

@@ -32,6 +32,11 @@ final class UnjudgedLimits {
     return missing(promise, sheet, why, List.of(), 0);
   }
 
+  /** What was left out, and need not be measured. */
+  static Result missing(RangeLimit promise, Datasheet sheet, String why) {
+    return missing(promise, sheet, why, List.of(), 0);
+  }
+
   static Result missing(RangeLimit promise, Datasheet sheet, List<String> wanting, int n) {
     return missing(promise, sheet, String.join("; ", wanting), wanting, n);
   }

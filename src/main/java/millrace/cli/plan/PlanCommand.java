@@ -26,6 +26,7 @@ public final class PlanCommand {
     spec.addSubcommand("night", new CommandLine(new PlanNightCommand(console)));
     spec.addSubcommand("meters", new CommandLine(new PlanMetersCommand(console)));
     spec.addSubcommand("cause", new CommandLine(new PlanCauseCommand(console)));
+    spec.addSubcommand("boards", new CommandLine(new PlanBoardsCommand(console)));
     return spec;
   }
 }

@@ -2,26 +2,28 @@
 package millrace.cli.plan;
 
 import java.time.Duration;
+import millrace.planning.boards.TriedBoardTest;
 import millrace.planning.night.TriedNight;
+import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
 
-/** Shows how far a search for a night is, and ends it in good time. Single-threaded. */
+/** Shows how far a search is, and ends it in good time. Single-threaded. */
 final class SearchProgress implements AutoCloseable {
   private static final Duration MOST = Duration.ofSeconds(150);
 
   private final Console console;
   private final SystemClock clock = new SystemClock();
   private final Duration from = clock.elapsed();
-  private int nights;
+  private int count;
   private int wide;
 
   SearchProgress(Console console) {
     this.console = console;
     if (console.interactive()) {
-      overwrite("computing a night with the most of everything");
+      overwrite("computing one with the most of everything");
     } else {
       console.error("Searching, at most %s.".formatted(Progress.span(MOST)));
     }
@@ -38,17 +40,28 @@ final class SearchProgress implements AutoCloseable {
 
   /** A night was computed. */
   void computed(TriedNight night) {
-    nights++;
+    told(
+        "night %s: %s, decides %s of %s"
+            .formatted(
+                ++count,
+                Progress.span(TimeSpanSeconds.ofSeconds(night.hours() * 3600)),
+                night.decided(),
+                night.limits().size()));
+  }
+
+  /** A board test was computed. */
+  void computed(TriedBoardTest test) {
+    told(
+        "board test %s: %s s on average"
+            .formatted(++count, NumberText.significant(test.meanS(), 2)));
+  }
+
+  private void told(String what) {
     if (console.interactive()) {
       Duration left = MOST.minus(gone());
       overwrite(
-          "night %s: %s, decides %s of %s; at most %s left"
-              .formatted(
-                  nights,
-                  Progress.span(TimeSpanSeconds.ofSeconds(night.hours() * 3600)),
-                  night.decided(),
-                  night.limits().size(),
-                  Progress.span(left.isNegative() ? Duration.ZERO : left)));
+          "%s; at most %s left"
+              .formatted(what, Progress.span(left.isNegative() ? Duration.ZERO : left)));
     }
   }
 

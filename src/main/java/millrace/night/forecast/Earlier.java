@@ -54,6 +54,11 @@ public final class Earlier {
         EarlierScatter.of(reader, lineHz));
   }
 
+  /** The scatter alone: a unit as it is meant to be. */
+  Earlier scatterAlone() {
+    return new Earlier(Map.of(), Map.of(), Map.of(), scatter);
+  }
+
   /** The first value of each range, as ratios. */
   private static Map<String, Double> values(List<Result> results, ResultQuantity quantity) {
     Map<String, Double> first = new HashMap<>();

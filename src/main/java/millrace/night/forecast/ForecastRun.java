@@ -19,6 +19,8 @@ import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.TypeTestRun;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -95,9 +97,20 @@ public final class ForecastRun {
    * @param bench the bench file, whole
    * @param drivers the drivers there are, for the ranges of meters
    * @param from when it would begin, which decides which certificates hold
+   * @param typeRun what the run takes from a run of its type; empty for nothing
    */
   public record Order(
-      RunInputs inputs, String benchName, String bench, Drivers drivers, Instant from) {
+      RunInputs inputs,
+      String benchName,
+      String bench,
+      Drivers drivers,
+      Instant from,
+      Optional<TypeTestRun> typeRun) {
+    /** One that takes nothing from a run of its type. */
+    public Order(RunInputs inputs, String benchName, String bench, Drivers drivers, Instant from) {
+      this(inputs, benchName, bench, drivers, from, Optional.empty());
+    }
+
     byte[] content() {
       return bench.getBytes(StandardCharsets.UTF_8);
     }
@@ -134,6 +147,20 @@ public final class ForecastRun {
         .forEachOrdered(draws::add);
     Assessment told = first.assessment();
     return new Computed(MiddleResults.of(draws), told.notes(), first.flagged(), told.planChanges());
+  }
+
+  /** The results of one draw of the noise, as a seed has it. */
+  static List<Result> once(Order order, Earlier earlier, long seed) {
+    return read(
+        order,
+        earlier,
+        RunFacts.NONE,
+        seed,
+        reader -> {
+          JudgementBasis kept = Assessor.keptBasis(reader);
+          JudgementBasis basis = order.typeRun().map(kept::like).orElse(kept);
+          return Assessor.assess(reader, basis).results();
+        });
   }
 
   private record Drawn(Assessment assessment, Map<String, String> flagged) {}

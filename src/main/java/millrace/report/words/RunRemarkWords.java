@@ -32,6 +32,7 @@ public final class RunRemarkWords {
     if (!assessment.points().whole()) {
       said.add("Not all points are good: " + assessment.points().inWords() + ".");
     }
+    assessment.points().early().ifPresent(e -> said.add(e.inWords() + "."));
     run.start()
         .facts()
         .retestCause()

@@ -41,7 +41,7 @@ public final class RunVerdictText {
   public String inOneLine() {
     Assessment.PointCounts points = assessment.points();
     RunOrigin origin = assessment.run().start().origin();
-    return "%s unit %s, run %s: %s%s"
+    return "%s unit %s, run %s: %s%s%s"
         .formatted(
             origin == RunOrigin.SIMULATED
                 ? "SIMULATED"
@@ -49,7 +49,8 @@ public final class RunVerdictText {
             assessment.run().start().unit(),
             assessment.run().id(),
             OverallVerdict.of(assessment.results()).inOneLine(),
-            points.whole() ? "" : " " + points.inWords() + ".");
+            points.whole() ? "" : " " + points.inWords() + ".",
+            points.early().map(e -> " " + e.inWords() + ".").orElse(""));
   }
 
   /**

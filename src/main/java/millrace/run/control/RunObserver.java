@@ -57,12 +57,13 @@ public interface RunObserver {
   default void committed(Point point, List<Reading> readings) {}
 
   /**
-   * Asked between points whether enough is known, so that the rest of the plan need not be
-   * measured.
+   * Tells whether a point needs not be measured, since enough is known without it; asked before
+   * each point that is due.
    *
-   * @return why the rest is left out, in words; empty to go on
+   * @param next the point
+   * @return why it is left out, a clause; empty if it is wanted
    */
-  default Optional<String> enough() {
+  default Optional<String> unneeded(PlannedPoint next) {
     return Optional.empty();
   }
 

@@ -187,10 +187,10 @@ public final class Journal {
     writers.all().forEach(w -> w.end(state, remark, time.now()));
   }
 
-  /** Why the rest of the plan needs not be measured, if an observer says so. */
-  public Optional<String> enough() {
+  /** Why a point needs not be measured, if an observer says so. */
+  public Optional<String> unneeded(PlannedPoint next) {
     List<String> reasons = new ArrayList<>();
-    tell(o -> o.enough().ifPresent(reasons::add));
+    tell(o -> o.unneeded(next).ifPresent(reasons::add));
     return reasons.stream().findFirst();
   }
 

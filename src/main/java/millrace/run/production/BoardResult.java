@@ -3,6 +3,7 @@ package millrace.run.production;
 
 import java.util.List;
 import java.util.Optional;
+import millrace.evidence.EarlyEnd;
 
 /**
  * What came of one test.
@@ -12,6 +13,7 @@ import java.util.Optional;
  * @param shortfalls what failed and by how much, the worst first
  * @param doubts why it was not judged, in words; empty if it was
  * @param bin the bin that a passing unit belongs to; empty where the datasheet has none
+ * @param early what was not measured, since less was enough; empty where all was
  * @param hint where the error of a failed unit comes from, in words; empty if that cannot be told
  */
 public record BoardResult(
@@ -20,6 +22,7 @@ public record BoardResult(
     List<FailedResult> shortfalls,
     List<String> doubts,
     Optional<String> bin,
+    Optional<EarlyEnd> early,
     Optional<String> hint) {
   /** Copies the lists. */
   public BoardResult {
@@ -35,6 +38,12 @@ public record BoardResult(
    */
   static BoardResult aborted(String why) {
     return new BoardResult(
-        0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty(), Optional.empty());
+        0,
+        BoardOutcome.ABORTED,
+        List.of(),
+        List.of(why),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
   }
 }

@@ -53,7 +53,8 @@ class DatasheetLimitJudgeTest {
             OptionalDouble.of(5),
             Optional.empty(),
             Optional.empty());
-    return new DatasheetLimitJudge(sheet, results, Optional.empty(), Map.of("1mA", known));
+    return new DatasheetLimitJudge(
+        sheet, results, Optional.empty(), Map.of("1mA", known), Optional.empty());
   }
 
   private static Result only(List<Result> judged) {

@@ -155,6 +155,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
           FailedResult.among(results),
           List.of(),
           Optional.empty(),
+          Optional.empty(),
           Optional.empty());
     }
   }

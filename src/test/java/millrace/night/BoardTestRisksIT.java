@@ -1,0 +1,213 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.RunComparer;
+import millrace.assessment.comparison.UnitFactors;
+import millrace.bench.driver.Drivers;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.DecisionRule.Risks;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
+import millrace.night.forecast.ForecastBoards;
+import millrace.night.forecast.ForecastNights;
+import millrace.planning.boards.BoardPlan;
+import millrace.planning.boards.BoardScope;
+import millrace.planning.boards.BoardSearch;
+import millrace.quantity.NumberText;
+import millrace.sim.truth.SimulatedUnitSpec;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * A planned board test against the one that was shipped with the first release of plans (a frozen
+ * copy among the resources), on the same benches and boards, whose truth is known: a bad lot is
+ * among them, and every eighth board of any lot has a resistor that is far off.
+ */
+@Timeout(7200)
+class BoardTestRisksIT {
+  private static final Path SHIPPED =
+      Path.of("src/test/resources/millrace/night/boards/production-board-test.yaml");
+  private static final Path ONE_RANGE =
+      Path.of("src/test/resources/millrace/night/boards/one-range.datasheet.yaml");
+
+  private static final Path SHEET = Path.of("examples/fx-3.datasheet.yaml");
+
+  /** The reference of the bad lot is so far off that its best boards lie just outside. */
+  private static final List<SimulatedUnitSpec.Defect> BAD_LOT =
+      List.of(new SimulatedUnitSpec.Defect("REF", 230e-6));
+
+  private static final double LARGEST_SHARE_OF_TIME = 0.6;
+
+  @TempDir Path folder;
+
+  /** Both tests on the same boards. */
+  private static final class Tally {
+    private int boards;
+    private int bad;
+    private int badPassed;
+    private int goodFailed;
+    private int notJudged;
+    private String doubt = "";
+    private double seconds;
+
+    void add(List<BoardShift.Tested> tested) {
+      for (BoardShift.Tested t : tested) {
+        boards++;
+        bad += t.good() ? 0 : 1;
+        badPassed += !t.good() && t.passed() ? 1 : 0;
+        goodFailed += t.good() && t.failed() ? 1 : 0;
+        doubt = t.result().doubts().stream().findFirst().orElse(doubt);
+        notJudged += t.passed() || t.failed() ? 0 : 1;
+        seconds += t.seconds();
+      }
+    }
+
+    String line(String name) {
+      return "%s: %s boards, %s bad; bad passed %s (%s %%), good failed %s (%s %%), not judged %s %s; %s s a board"
+          .formatted(
+              name,
+              boards,
+              bad,
+              badPassed,
+              NumberText.significant(100.0 * badPassed / boards, 2),
+              goodFailed,
+              NumberText.significant(100.0 * goodFailed / boards, 2),
+              notJudged,
+              doubt,
+              NumberText.significant(seconds / boards, 3));
+    }
+  }
+
+  /**
+   * The shipped test of then loads boards to 10.8 V at most: what lies beyond is promised by none.
+   */
+  private Path fiveRanges() throws IOException {
+    String text = Files.readString(SHEET);
+    assertTrue(text.contains("terminal voltage: [0 V, 12 V]"));
+    return Files.writeString(
+        folder.resolve("five.datasheet.yaml"),
+        text.replace("terminal voltage: [0 V, 12 V]", "terminal voltage: [0 V, 10 V]"));
+  }
+
+  private BoardPlan plan(Path sheet, Logbook book, String tag, Risks risks, BooleanSupplier timeUp)
+      throws IOException {
+    String text = Files.readString(sheet);
+    Datasheet datasheet =
+        DatasheetFile.read(sheet.toString(), text.getBytes(StandardCharsets.UTF_8));
+    List<RunSummary> boards = book.runs(RunFilter.ALL.ofTag(Optional.of(tag)));
+    List<BatchDistribution> spread =
+        RunComparer.of(book, boards, false, UnitFactors.NONE).distributions();
+    ForecastNights.Fixed fixed =
+        new ForecastNights.Fixed(
+            sheet.toString(),
+            text,
+            SimulatedBenchSession.NAME,
+            SimulatedBenchSession.anyPorts(),
+            Drivers.load(Path.of("drivers")),
+            Instant.parse("2026-05-04T06:00:00Z"));
+    ForecastBoards forecaster =
+        new ForecastBoards(fixed, Optional.of(book.reader(boards.get(0).id())), Optional.empty());
+    return new BoardSearch(forecaster, spread, risks, timeUp, t -> {})
+        .find(BoardScope.of(datasheet));
+  }
+
+  private List<Tally> compared(Path sheet, Path planned, int benches, int boards)
+      throws IOException {
+    Tally shipped = new Tally();
+    Tally found = new Tally();
+    for (int bench = 1; bench <= benches; bench++) {
+      boolean badLot = bench % 5 == 0;
+      List<SimulatedUnitSpec.Defect> lot = badLot ? BAD_LOT : List.of();
+      for (Path sequence : List.of(SHIPPED, planned)) {
+        Path file = folder.resolve("shift-" + bench + ".db");
+        try (Logbook book = Logbook.openOrCreate(file);
+            BoardShift shift =
+                new BoardShift(RunInputs.read(sequence, sheet), bench, lot, book, "shift")) {
+          (sequence.equals(SHIPPED) ? shipped : found).add(shift.boards(1, boards));
+        }
+        for (String end : List.of("", "-wal", "-shm")) {
+          Files.deleteIfExists(Path.of(file + end));
+        }
+      }
+      write("boards-so-far.txt", shipped, found);
+    }
+    return List.of(shipped, found);
+  }
+
+  private static void write(String name, Tally shipped, Tally found) throws IOException {
+    Path to = Files.createDirectories(Path.of("target", "verification")).resolve(name);
+    Files.writeString(
+        to,
+        "%s\n%s\nshare of the time: %s\n"
+            .formatted(
+                shipped.line("shipped"),
+                found.line("planned"),
+                NumberText.significant(found.seconds / shipped.seconds, 3)));
+  }
+
+  private List<Tally> campaign(Path sheet, int practice, int benches, int boards, Risks risks)
+      throws IOException {
+    try (Logbook book = Logbook.openOrCreate(folder.resolve("practice.db"))) {
+      try (BoardShift shift =
+          new BoardShift(RunInputs.read(SHIPPED, sheet), 1000, List.of(), book, "practice")) {
+        shift.boards(1, practice);
+      }
+      BoardPlan plan = plan(sheet, book, "practice", risks, () -> false);
+      assertEquals(List.of(), plan.hindrances());
+      Files.createDirectories(Path.of("target", "verification"));
+      Files.writeString(
+          Path.of("target", "verification", "planned-board-test.yaml"), plan.test().sequence());
+      Path planned = Files.writeString(folder.resolve("planned.yaml"), plan.test().sequence());
+      return compared(sheet, planned, benches, boards);
+    }
+  }
+
+  private static void held(List<Tally> both, Risks risks, double room) {
+    Tally shipped = both.get(0);
+    Tally planned = both.get(1);
+    assertTrue(planned.bad > 0, planned.line("planned"));
+    assertEquals(shipped.notJudged, planned.notJudged, planned.line("planned"));
+    assertTrue(
+        planned.seconds <= LARGEST_SHARE_OF_TIME * shipped.seconds,
+        shipped.line("shipped") + "\n" + planned.line("planned"));
+    assertTrue(
+        planned.badPassed <= risks.consumer() * planned.boards + room, planned.line("planned"));
+    assertTrue(
+        planned.goodFailed <= risks.producer() * planned.boards + room, planned.line("planned"));
+  }
+
+  /** One range, as many boards as show the way; their room is what chance leaves so few. */
+  @Test
+  @Tag("campaign")
+  void aPlannedTestTakesLessTimeAtTheSameRisks() throws IOException {
+    Risks risks = new Risks(0.001, 0.05);
+    held(campaign(ONE_RANGE, 12, 5, 2, risks), risks, 2);
+  }
+
+  /** 2,000 boards on 40 benches, 8 of them with a bad lot. */
+  @Test
+  @Tag("campaign")
+  void twoThousandBoardsHoldBothRisks() throws IOException {
+    Risks risks = new Risks(0.001, 0.03);
+    int benches = Integer.getInteger("millrace.boards.benches", 40);
+    List<Tally> both = campaign(fiveRanges(), 60, benches, 2000 / benches, risks);
+    write("boards-2000.txt", both.get(0), both.get(1));
+    held(both, risks, 0);
+  }
+}

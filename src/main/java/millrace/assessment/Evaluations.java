@@ -10,8 +10,8 @@ import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.basis.TypeTestRun;
 import millrace.assessment.screening.WithdrawnPoints;
 import millrace.document.Hashes;
-import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
@@ -31,8 +31,8 @@ public final class Evaluations {
    */
   public static void save(Logbook logbook, Assessment assessment, String version, Instant now) {
     JudgementBasis basis = assessment.basis();
-    Evaluation evaluation =
-        new Evaluation(
+    RunEvaluation evaluation =
+        new RunEvaluation(
             name(logbook.reader(assessment.run().id()), basis, version),
             now,
             version,

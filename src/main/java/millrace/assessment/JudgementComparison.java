@@ -13,7 +13,7 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Measurand;
 import millrace.evidence.Result;
-import millrace.logbook.Evaluation;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
@@ -26,7 +26,7 @@ import millrace.logbook.RunReader;
  * @param now what the new results come to together; empty if none has a limit
  */
 public record JudgementComparison(
-    Evaluation earlier,
+    RunEvaluation earlier,
     List<Pair> pairs,
     int alike,
     Optional<Conformity> before,
@@ -97,7 +97,7 @@ public record JudgementComparison(
    * @return both side by side; empty where every judging came to the same
    */
   public static Optional<JudgementComparison> of(RunReader reader, Assessment assessment) {
-    List<Evaluation> newestFirst = new ArrayList<>(reader.evaluations());
+    List<RunEvaluation> newestFirst = new ArrayList<>(reader.evaluations());
     Collections.reverse(newestFirst);
     return newestFirst.stream()
         .map(e -> between(e, reader.resultsAlone(e), assessment.results()))
@@ -106,7 +106,7 @@ public record JudgementComparison(
   }
 
   private static JudgementComparison between(
-      Evaluation earlier, List<Result> before, List<Result> now) {
+      RunEvaluation earlier, List<Result> before, List<Result> now) {
     Map<Measurand, Deque<Result>> waiting = new LinkedHashMap<>();
     before.forEach(
         r -> waiting.computeIfAbsent(Measurand.of(r), m -> new ArrayDeque<>()).addLast(r));

@@ -7,9 +7,9 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
-import millrace.assessment.correction.RangeCorrection;
-import millrace.assessment.correction.RangeCorrection.Constant;
 import millrace.assessment.correction.UnitCorrectionConstants;
+import millrace.assessment.correction.UnitRangeCorrection;
+import millrace.assessment.correction.UnitRangeCorrection.Constant;
 import millrace.evidence.ComputationOutcome;
 import millrace.logbook.RunStart;
 import millrace.quantity.NumberText;
@@ -61,10 +61,10 @@ final class CorrectionConstantsCsv {
     return new Exported(constants.rows, notes);
   }
 
-  private void range(RangeCorrection c) {
+  private void range(UnitRangeCorrection c) {
     row(c, bare("nominal", "A", c.nominalA()));
     c.constants(assessment.basis().coverage()).forEach(constant -> row(c, constant));
-    RangeCorrection.Residual left = c.residual();
+    UnitRangeCorrection.Residual left = c.residual();
     row(c, bare("error_before", "ppm", left.beforePpm()));
     row(c, bare("residual", "ppm", left.ppm()));
     row(c, bare("residual_same_instruments", "ppm", left.sameInstrumentsPpm()));
@@ -74,7 +74,7 @@ final class CorrectionConstantsCsv {
     return new Constant(name, unit, new ComputationOutcome.Value(value, Optional.empty(), 0));
   }
 
-  private void row(RangeCorrection c, Constant constant) {
+  private void row(UnitRangeCorrection c, Constant constant) {
     RunStart start = assessment.run().start();
     List<String> row = new ArrayList<>();
     row.add(start.unit());

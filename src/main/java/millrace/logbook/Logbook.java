@@ -299,7 +299,7 @@ public final class Logbook implements AutoCloseable {
    * @param evaluation what the results rest on
    * @param results the results
    */
-  public void save(long run, Evaluation evaluation, List<Result> results) {
+  public void save(long run, RunEvaluation evaluation, List<Result> results) {
     session.transact(
         "saving the results of run " + run,
         () -> {
@@ -314,13 +314,13 @@ public final class Logbook implements AutoCloseable {
         });
   }
 
-  private boolean isLast(long run, Evaluation evaluation, List<Result> results)
+  private boolean isLast(long run, RunEvaluation evaluation, List<Result> results)
       throws SQLException {
-    List<Evaluation> all = ResultSqlRows.evaluations(session, run);
+    List<RunEvaluation> all = ResultSqlRows.evaluations(session, run);
     if (all.isEmpty() || !all.get(all.size() - 1).basis().equals(evaluation.basis())) {
       return false;
     }
-    Evaluation last = all.get(all.size() - 1);
+    RunEvaluation last = all.get(all.size() - 1);
     return last.reason().equals(evaluation.reason())
         && ResultSqlRows.results(session, run, last).equals(results);
   }

@@ -69,7 +69,8 @@ final class ResultSqlRows {
   }
 
   /** The number of an evaluation that is added, without results. */
-  static long evaluation(SqlSession session, long run, Evaluation evaluation) throws SQLException {
+  static long evaluation(SqlSession session, long run, RunEvaluation evaluation)
+      throws SQLException {
     Optional<String> sheet = evaluation.datasheetSha256();
     OptionalLong datasheet =
         sheet.isPresent() ? OptionalLong.of(kept(session, sheet.get())) : OptionalLong.empty();
@@ -99,7 +100,7 @@ final class ResultSqlRows {
   }
 
   private static void insert(
-      SqlSession session, long evaluation, int number, Evaluation.OtherBench bench)
+      SqlSession session, long evaluation, int number, RunEvaluation.OtherBench bench)
       throws SQLException {
     long file = kept(session, bench.sha256());
     session.change(
@@ -108,7 +109,7 @@ final class ResultSqlRows {
         slots -> slots.whole(evaluation).whole(number).whole(file).text(bench.instrument()));
   }
 
-  static List<Evaluation> evaluations(SqlSession session, long run) throws SQLException {
+  static List<RunEvaluation> evaluations(SqlSession session, long run) throws SQLException {
     return session.list(
         "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC,"
             + " (SELECT group_concat(line, char(10)) FROM"
@@ -119,7 +120,7 @@ final class ResultSqlRows {
             + " WHERE e.run_id = ? ORDER BY e.made_at, e.id",
         slots -> slots.whole(run),
         row ->
-            new Evaluation(
+            new RunEvaluation(
                 row.text(),
                 row.instant(),
                 row.text(),
@@ -132,11 +133,11 @@ final class ResultSqlRows {
   }
 
   /** Lines of hash, blank, name of an instrument or nothing. */
-  private static List<Evaluation.OtherBench> otherBenches(String lines) {
+  private static List<RunEvaluation.OtherBench> otherBenches(String lines) {
     return lines
         .lines()
         .map(line -> line.split(" ", 2))
-        .map(p -> new Evaluation.OtherBench(p[0], Optional.of(p[1]).filter(n -> !n.isEmpty())))
+        .map(p -> new RunEvaluation.OtherBench(p[0], Optional.of(p[1]).filter(n -> !n.isEmpty())))
         .toList();
   }
 
@@ -214,7 +215,7 @@ final class ResultSqlRows {
   /** A result with the number of its row, before its budget is known. */
   private record Numbered(long id, Result result) {}
 
-  static List<Result> results(SqlSession session, long run, Evaluation of) throws SQLException {
+  static List<Result> results(SqlSession session, long run, RunEvaluation of) throws SQLException {
     List<Result> results = new ArrayList<>();
     for (Numbered each : rows(session, run, of)) {
       results.add(with(each.result(), components(session, each.id())));
@@ -222,12 +223,12 @@ final class ResultSqlRows {
     return results;
   }
 
-  static List<Result> resultsAlone(SqlSession session, long run, Evaluation of)
+  static List<Result> resultsAlone(SqlSession session, long run, RunEvaluation of)
       throws SQLException {
     return rows(session, run, of).stream().map(Numbered::result).toList();
   }
 
-  private static List<Numbered> rows(SqlSession session, long run, Evaluation of)
+  private static List<Numbered> rows(SqlSession session, long run, RunEvaluation of)
       throws SQLException {
     return session.list(
         "SELECT r.id, "

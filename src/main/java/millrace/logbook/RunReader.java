@@ -367,7 +367,7 @@ public final class RunReader {
   /**
    * The content of a small file that the logbook keeps for a judging.
    *
-   * @param sha256 its hash, which an {@link Evaluation} names
+   * @param sha256 its hash, which an {@link RunEvaluation} names
    * @return all of it
    */
   public byte[] content(String sha256) {
@@ -427,7 +427,7 @@ public final class RunReader {
    *
    * @return the oldest first
    */
-  public List<Evaluation> evaluations() {
+  public List<RunEvaluation> evaluations() {
     return read(() -> ResultSqlRows.evaluations(session, run));
   }
 
@@ -437,7 +437,7 @@ public final class RunReader {
    * @param evaluation one of {@link #evaluations}
    * @return in the order of saving
    */
-  public List<Result> results(Evaluation evaluation) {
+  public List<Result> results(RunEvaluation evaluation) {
     return read(() -> ResultSqlRows.results(session, run, evaluation));
   }
 
@@ -448,7 +448,7 @@ public final class RunReader {
    * @param evaluation one of {@link #evaluations}
    * @return in the order of saving; budgets are empty
    */
-  public List<Result> resultsAlone(Evaluation evaluation) {
+  public List<Result> resultsAlone(RunEvaluation evaluation) {
     return read(() -> ResultSqlRows.resultsAlone(session, run, evaluation));
   }
 

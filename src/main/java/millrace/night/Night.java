@@ -216,7 +216,7 @@ public final class Night {
       RunInputs inputs, BenchSession setting, List<UnitUnderTest> orders, Console console) {
     BenchFile bench = setting.bench().file();
     Plan plan = inputs.plan(UnitsInSlots.of(orders, bench));
-    BenchNeeds.check(plan, inputs.datasheet(), bench);
+    BenchCapabilityCheck.check(plan, inputs.datasheet(), bench);
     setting.bench().refuseSafeBeyond();
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
     BenchVoltageSources voltages = BenchVoltageSources.of(plan, inputs.datasheet(), bench);
@@ -247,7 +247,7 @@ public final class Night {
 
   private Plan plan(List<String> slots) {
     Plan plan = inputs.plan(slots);
-    BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
+    BenchCapabilityCheck.check(plan, inputs.datasheet(), setting.bench().file());
     return plan;
   }
 

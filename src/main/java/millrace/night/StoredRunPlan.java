@@ -91,7 +91,7 @@ public record StoredRunPlan(
             .mapToInt(Plan.TemperatureRule::visit)
             .findFirst()
             .orElseThrow(() -> noTemperature(where));
-    BenchNeeds.check(TemperatureInsertion.to(plan(), degC, stay), datasheet, bench);
+    BenchCapabilityCheck.check(TemperatureInsertion.to(plan(), degC, stay), datasheet, bench);
   }
 
   private static BadInputException noTemperature(String where) {

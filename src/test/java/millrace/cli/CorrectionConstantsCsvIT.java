@@ -16,8 +16,8 @@ import millrace.assessment.Assessor;
 import millrace.assessment.MeasuredPoint;
 import millrace.assessment.MeasuredPoints;
 import millrace.assessment.correction.CorrectionResidualCheck;
-import millrace.assessment.correction.RangeCorrection;
 import millrace.assessment.correction.UnitCorrectionConstants;
+import millrace.assessment.correction.UnitRangeCorrection;
 import millrace.bench.driver.Drivers;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
@@ -59,7 +59,7 @@ class CorrectionConstantsCsvIT {
 
   @TempDir private static Path folder;
   private static double worstPpm;
-  private static RangeCorrection correction;
+  private static UnitRangeCorrection correction;
 
   private static Path book() {
     return folder.resolve("c.db");
@@ -108,7 +108,7 @@ class CorrectionConstantsCsvIT {
 
   @Test
   void leaveNoMoreErrorThanWasPredicted() {
-    RangeCorrection.Residual residual = correction.residual();
+    UnitRangeCorrection.Residual residual = correction.residual();
     assertTrue(worstPpm <= residual.ppm(), worstPpm + " ppm left, predicted " + residual);
     // The meter's accuracy of 25 ppm of reading and 4 ppm of range, rectangular: U near 30 ppm.
     assertTrue(residual.ppm() > 20 && residual.ppm() < 50, residual.toString());

@@ -28,9 +28,9 @@ import millrace.logbook.PlanChange;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
-import millrace.run.control.RemoteRequests;
-import millrace.run.control.RemoteRequests.Asked;
-import millrace.run.control.RemoteRequests.Request;
+import millrace.run.control.RunRequestFile;
+import millrace.run.control.RunRequestFile.Asked;
+import millrace.run.control.RunRequestFile.Request;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -226,8 +226,8 @@ class KilledRunIT {
   private void changedAndKilled(Path logbook, Path notices) throws Exception {
     RunProcess run = begin(logbook, notices);
     run.lines(notices, 3);
-    RemoteRequests terminal = RemoteRequests.of(logbook, 1);
-    RemoteRequests.Asker ada = new RemoteRequests.Asker("Ada", "the chamber is needed");
+    RunRequestFile terminal = RunRequestFile.of(logbook, 1);
+    RunRequestFile.Asker ada = new RunRequestFile.Asker("Ada", "the chamber is needed");
     terminal.ask(new Asked(Request.ADD_TEMPERATURE, OptionalDouble.of(28), ada));
     terminal.ask(new Asked(Request.SKIP_TEMPERATURE, OptionalDouble.empty(), ada));
     while (run.process().isAlive() && changes(logbook).size() < 2) {

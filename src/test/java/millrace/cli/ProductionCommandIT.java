@@ -21,8 +21,8 @@ import java.util.TreeSet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
-import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -99,7 +99,7 @@ class ProductionCommandIT {
   private Optional<Conformity> judged(long run) {
     try (Logbook book = Logbook.readOnly(book())) {
       RunReader reader = book.reader(run);
-      List<Evaluation> evaluations = reader.evaluations();
+      List<RunEvaluation> evaluations = reader.evaluations();
       return evaluations.isEmpty()
           ? Optional.empty()
           : Result.together(reader.resultsAlone(evaluations.get(0)));

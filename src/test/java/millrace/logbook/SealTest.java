@@ -67,8 +67,8 @@ class SealTest {
     }
   }
 
-  private static Evaluation evaluation(String basis) {
-    return new Evaluation(
+  private static RunEvaluation evaluation(String basis) {
+    return new RunEvaluation(
         basis,
         Sample.START,
         "0.1.0",
@@ -291,7 +291,7 @@ class SealTest {
       book.save(1, evaluation("first"), results(5));
       assertEquals(1, book.reader(1).evaluations().size());
       book.save(1, evaluation("first"), results(6));
-      List<Evaluation> all = book.reader(1).evaluations();
+      List<RunEvaluation> all = book.reader(1).evaluations();
       assertEquals(2, all.size());
       assertEquals(results(6), book.reader(1).results(all.get(1)));
       assertTrue(book.verify(1).sound());

@@ -21,9 +21,9 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.InterlockException;
-import millrace.run.control.RemoteRequests;
-import millrace.run.control.RemoteRequests.Request;
 import millrace.run.control.RunObserver;
+import millrace.run.control.RunRequestFile;
+import millrace.run.control.RunRequestFile.Request;
 import millrace.run.journal.ResumeState;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
@@ -99,7 +99,7 @@ class InstrumentTamperingIT {
   @Test
   void whatWasSwitchedDuringAPauseIsReadBackBeforeTheNextPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
-      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
+      RunRequestFile terminal = RunRequestFile.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(3, () -> terminal.ask(Request.PAUSE)));
       night.observe(
           new RunObserver() {

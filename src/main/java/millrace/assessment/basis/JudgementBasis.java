@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
-import millrace.logbook.Evaluation;
+import millrace.logbook.RunEvaluation;
 
 /**
  * What a run is judged by: the files that the logbook keeps of it, or others that came later.
@@ -23,7 +23,7 @@ public record JudgementBasis(
     Optional<Datasheet> datasheet,
     Optional<BenchFile> bench,
     Optional<String> datasheetSha256,
-    List<Evaluation.OtherBench> otherBenches,
+    List<RunEvaluation.OtherBench> otherBenches,
     Optional<TypeTestRun> typeRun,
     String reason) {
   /** Copies the list. */
@@ -50,13 +50,13 @@ public record JudgementBasis(
    * @param other its hash and the instrument
    * @return the basis to judge by
    */
-  public JudgementBasis with(BenchFile file, Evaluation.OtherBench other) {
+  public JudgementBasis with(BenchFile file, RunEvaluation.OtherBench other) {
     BenchFile now =
         other
             .instrument()
             .flatMap(name -> bench.map(b -> b.with(file.instruments().get(name))))
             .orElse(file);
-    List<Evaluation.OtherBench> others = new ArrayList<>(otherBenches);
+    List<RunEvaluation.OtherBench> others = new ArrayList<>(otherBenches);
     others.removeIf(o -> other.instrument().isEmpty() || o.instrument().equals(other.instrument()));
     others.add(other);
     return new JudgementBasis(
@@ -121,7 +121,7 @@ public record JudgementBasis(
         .formatted(c.laboratory(), c.number(), c.calibrated().map(d -> " of " + d).orElse(""));
   }
 
-  private String inWords(Evaluation.OtherBench other) {
+  private String inWords(RunEvaluation.OtherBench other) {
     String certificate =
         other
             .instrument()

@@ -7,8 +7,8 @@ import java.util.function.Function;
 import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
@@ -71,11 +71,11 @@ public final class StoredJudgementBasis {
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
   public JudgementBasis last() {
-    List<Evaluation> all = reader.evaluations();
+    List<RunEvaluation> all = reader.evaluations();
     return all.isEmpty() ? kept() : as(kept(), all.get(all.size() - 1));
   }
 
-  private JudgementBasis as(JudgementBasis kept, Evaluation evaluation) {
+  private JudgementBasis as(JudgementBasis kept, RunEvaluation evaluation) {
     JudgementBasis basis = kept;
     Optional<String> sheet = evaluation.datasheetSha256();
     if (sheet.isPresent() && !sheet.equals(kept.datasheetSha256())) {
@@ -83,7 +83,7 @@ public final class StoredJudgementBasis {
           basis.with(
               DatasheetFile.read("kept datasheet", reader.content(sheet.get())), sheet.get());
     }
-    for (Evaluation.OtherBench other : evaluation.otherBenches()) {
+    for (RunEvaluation.OtherBench other : evaluation.otherBenches()) {
       basis = basis.with(BenchForms.read("kept bench file", reader.content(other.sha256())), other);
     }
     Optional<TypeTestRun> like = evaluation.typeRun().flatMap(reader::other).map(typeRuns);

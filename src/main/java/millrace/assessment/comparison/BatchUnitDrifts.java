@@ -14,8 +14,8 @@ import millrace.assessment.comparison.Comparison.Drift;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.Measurand;
 import millrace.evidence.Result;
-import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
@@ -62,7 +62,7 @@ final class BatchUnitDrifts {
 
   private Map<Measurand, Result> budgeted(ComparedRun run) {
     RunReader reader = book.reader(run.run().id());
-    List<Evaluation> evaluations = reader.evaluations();
+    List<RunEvaluation> evaluations = reader.evaluations();
     List<Result> results =
         evaluations.isEmpty()
             ? run.results()

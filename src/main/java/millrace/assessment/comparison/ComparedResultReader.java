@@ -15,9 +15,9 @@ import millrace.datasheet.DatasheetFile;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
@@ -67,9 +67,9 @@ final class ComparedResultReader {
 
   private Optional<Outcomes> told(RunSummary run) {
     RunReader reader = book.reader(run.id());
-    List<Evaluation> evaluations = reader.evaluations();
+    List<RunEvaluation> evaluations = reader.evaluations();
     if (!evaluations.isEmpty()) {
-      Evaluation last = evaluations.get(evaluations.size() - 1);
+      RunEvaluation last = evaluations.get(evaluations.size() - 1);
       return Optional.of(new Outcomes(reader.resultsAlone(last), last.bin()));
     }
     try {
@@ -105,7 +105,9 @@ final class ComparedResultReader {
   }
 
   private static Optional<String> judgedBy(RunReader reader) {
-    return reader.evaluations().stream().reduce((a, b) -> b).flatMap(Evaluation::datasheetSha256);
+    return reader.evaluations().stream()
+        .reduce((a, b) -> b)
+        .flatMap(RunEvaluation::datasheetSha256);
   }
 
   private static Optional<String> kept(RunReader reader) {

@@ -4,9 +4,9 @@ package millrace.assessment.comparison;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.logbook.Evaluation;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunSummary;
 
 /**
@@ -32,10 +32,10 @@ record SharedInstrumentErrors(Logbook book) {
   }
 
   /** The bench files that a run was judged by last, where they are not its own. */
-  private List<Evaluation.OtherBench> otherBenches(RunSummary run) {
+  private List<RunEvaluation.OtherBench> otherBenches(RunSummary run) {
     return book.reader(run.id()).evaluations().stream()
         .reduce((a, b) -> b)
-        .map(Evaluation::otherBenches)
+        .map(RunEvaluation::otherBenches)
         .orElse(List.of());
   }
 

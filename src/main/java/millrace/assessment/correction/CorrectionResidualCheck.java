@@ -78,7 +78,7 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
       double coverage) {
     List<Checked> ranges = new ArrayList<>();
     int held = 0;
-    for (RangeCorrection c : corrections.ranges()) {
+    for (UnitRangeCorrection c : corrections.ranges()) {
       List<MeasuredPoint> inside =
           points.stream()
               .filter(p -> p.point().conditions().range().equals(Optional.of(c.range())))
@@ -97,20 +97,22 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
     return CoverageFactors.factor(1 - (1 - coverage) / Math.max(1, points), OptionalDouble.empty());
   }
 
-  private static double degC(MeasuredPoint p, RangeCorrection c) {
+  private static double degC(MeasuredPoint p, UnitRangeCorrection c) {
     return p.temperatureDegC().orElse(c.box().referenceDegC());
   }
 
-  private static Held held(RangeCorrection c, MeasuredPoint p, boolean same, double k) {
+  private static Held held(UnitRangeCorrection c, MeasuredPoint p, boolean same, double k) {
     double degC = degC(p, c);
     Estimate corrected = c.currentA(degC, p.voltageV());
     double slopeAPerK = Math.abs(c.linear().map(Estimate::value).orElse(0.0) / PPM * c.nominalA());
     double u =
         Math.sqrt(
-            square(RangeCorrection.own(corrected))
+            square(UnitRangeCorrection.own(corrected))
                 + square(p.uPointA())
                 + square(slopeAPerK * p.uTemperatureK())
-                + (same ? 0 : square(RangeCorrection.shared(corrected)) + square(p.uCommonA())));
+                + (same
+                    ? 0
+                    : square(UnitRangeCorrection.shared(corrected)) + square(p.uCommonA())));
     double ppm = PPM / Math.abs(c.nominalA());
     return new Held(
         degC,

@@ -18,8 +18,8 @@ import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.Assessment;
-import millrace.assessment.correction.RangeCorrection.Box;
-import millrace.assessment.correction.RangeCorrection.Residual;
+import millrace.assessment.correction.UnitRangeCorrection.Box;
+import millrace.assessment.correction.UnitRangeCorrection.Residual;
 import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.datasheet.Datasheet;
@@ -30,7 +30,8 @@ import millrace.datasheet.Datasheet;
  * @param ranges one per range that has any
  * @param leftOut why a range has none, by its name
  */
-public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, String> leftOut) {
+public record UnitCorrectionConstants(
+    List<UnitRangeCorrection> ranges, Map<String, String> leftOut) {
   private static final double PPM = 1e6;
   private static final Residual UNKNOWN = new Residual(0, 0, 0, 0);
 
@@ -47,7 +48,7 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
    * @return the constants
    */
   public static UnitCorrectionConstants of(Assessment assessment) {
-    List<RangeCorrection> ranges = new ArrayList<>();
+    List<UnitRangeCorrection> ranges = new ArrayList<>();
     Map<String, String> leftOut = new LinkedHashMap<>();
     for (RangeTemperatureStudy study : assessment.temperatures()) {
       Optional<Double> nominal = nominalA(assessment, study.range());
@@ -73,7 +74,7 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
                 .findFirst());
   }
 
-  private static RangeCorrection correction(
+  private static UnitRangeCorrection correction(
       Assessment assessment, RangeTemperatureStudy of, double nominalA) {
     TemperatureStudy study = of.study();
     List<LoadSweepStudy> loads =
@@ -83,8 +84,8 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
     Estimate above = line.map(TemperatureLine::interceptPpm).orElse(Estimate.exact(0));
     Estimate gain = study.referenceA().times(above.times(1 / PPM).plus(1)).times(1 / nominalA);
     Box box = box(study, curve);
-    RangeCorrection raw =
-        new RangeCorrection(
+    UnitRangeCorrection raw =
+        new UnitRangeCorrection(
             of.range(),
             nominalA,
             gain,
@@ -133,17 +134,17 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
   private static List<String> notes(Optional<TemperatureLine> line, Optional<LoadCurve> curve) {
     List<String> notes = new ArrayList<>();
     if (line.isEmpty()) {
-      notes.add(RangeCorrection.ONE_TEMPERATURE + ": the constants hold there alone");
+      notes.add(UnitRangeCorrection.ONE_TEMPERATURE + ": the constants hold there alone");
     }
     if (curve.isEmpty()) {
-      notes.add(RangeCorrection.NO_SWEEP + ": the constants hold at one load alone");
+      notes.add(UnitRangeCorrection.NO_SWEEP + ": the constants hold at one load alone");
     }
     notes.add("ageing after the run is not in the residual");
     return notes;
   }
 
   private static Residual residual(
-      RangeCorrection c, TemperatureStudy study, List<LoadSweepStudy> loads, double coverage) {
+      UnitRangeCorrection c, TemperatureStudy study, List<LoadSweepStudy> loads, double coverage) {
     Worst worst = new Worst(c, coverage);
     for (LoadSweepStudy load : loads) {
       double degC = load.temperatureDegC().orElse(c.box().referenceDegC());
@@ -159,14 +160,14 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
 
   /** The largest of misfit and U together, over the ends of every load line; in ppm of nominal. */
   private static final class Worst {
-    private final RangeCorrection correction;
+    private final UnitRangeCorrection correction;
     private final double coverage;
     private double misfit;
     private double absolute;
     private double same;
     private double before;
 
-    Worst(RangeCorrection correction, double coverage) {
+    Worst(UnitRangeCorrection correction, double coverage) {
       this.correction = correction;
       this.coverage = coverage;
     }
@@ -180,7 +181,7 @@ public record UnitCorrectionConstants(List<RangeCorrection> ranges, Map<String, 
       double k = CoverageFactors.factor(coverage, OptionalDouble.empty());
       misfit = Math.max(misfit, off);
       absolute = Math.max(absolute, off + u);
-      same = Math.max(same, off + k * RangeCorrection.own(corrected) * ppm);
+      same = Math.max(same, off + k * UnitRangeCorrection.own(corrected) * ppm);
       before = Math.max(before, Math.abs(measuredA - nominalA) * ppm);
     }
   }

@@ -25,8 +25,8 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFaultList;
 import millrace.fault.InstrumentException;
+import millrace.night.BenchCapabilityCheck;
 import millrace.night.BenchLimitCheck;
-import millrace.night.BenchNeeds;
 import millrace.night.BenchSession;
 import millrace.night.BenchVoltageSources;
 import millrace.night.CautionConfirmation;
@@ -228,7 +228,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     String what = "sequence " + sequence.orElseThrow().getFileName();
     Plan plan = inputs.plan(List.copyOf(setting.bench().file().slots().keySet()));
     try {
-      BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
+      BenchCapabilityCheck.check(plan, inputs.datasheet(), setting.bench().file());
       return List.of(
           BenchCheckFinding.good(
               what, "the bench can do its %s points".formatted(plan.points().size())));

@@ -18,7 +18,7 @@ import millrace.document.yaml.YamlFile;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
-import millrace.night.BenchNeeds;
+import millrace.night.BenchCapabilityCheck;
 import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
 import millrace.night.forecast.ForecastAccuracies;
@@ -129,7 +129,7 @@ public final class PlanMetersCommand implements Callable<Integer> {
   }
 
   private MetersPlan plan(ForecastRun.Order order, BenchFile file) {
-    BenchNeeds.check(
+    BenchCapabilityCheck.check(
         order.inputs().plan(List.copyOf(file.slots().keySet())), order.inputs().datasheet(), file);
     console.error("Computing runs with instruments of other accuracy; a minute or two.");
     try {

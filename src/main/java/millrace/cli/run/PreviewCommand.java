@@ -20,8 +20,8 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.PlanChange;
+import millrace.night.BenchCapabilityCheck;
 import millrace.night.BenchLimitCheck;
-import millrace.night.BenchNeeds;
 import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
@@ -124,7 +124,7 @@ public final class PreviewCommand implements Callable<Integer> {
     byte[] content = bench.content();
     BenchFile file = BenchForms.read(bench.name(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
-    BenchNeeds.check(plan, inputs.datasheet(), file);
+    BenchCapabilityCheck.check(plan, inputs.datasheet(), file);
     BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
     if (json) {

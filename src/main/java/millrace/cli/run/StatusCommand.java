@@ -31,7 +31,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
-import millrace.run.control.RemoteRequests;
+import millrace.run.control.RunRequestFile;
 import millrace.run.journal.ResumeState;
 import millrace.run.soak.SoakProgress;
 import millrace.sequence.Plan;
@@ -110,25 +110,25 @@ public final class StatusCommand implements Callable<Integer> {
       return skip || added.isPresent();
     }
 
-    Optional<RemoteRequests.Asked> request(RemoteRequests.Asker by) {
+    Optional<RunRequestFile.Asked> request(RunRequestFile.Asker by) {
       if (added.isPresent()) {
         return Optional.of(
-            new RemoteRequests.Asked(
-                RemoteRequests.Request.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get())), by));
+            new RunRequestFile.Asked(
+                RunRequestFile.Request.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get())), by));
       }
       if (stop) {
-        return plain(RemoteRequests.Request.STOP, by);
+        return plain(RunRequestFile.Request.STOP, by);
       }
       return pause
-          ? plain(RemoteRequests.Request.PAUSE, by)
+          ? plain(RunRequestFile.Request.PAUSE, by)
           : goOn
-              ? plain(RemoteRequests.Request.CONTINUE, by)
-              : skip ? plain(RemoteRequests.Request.SKIP_TEMPERATURE, by) : Optional.empty();
+              ? plain(RunRequestFile.Request.CONTINUE, by)
+              : skip ? plain(RunRequestFile.Request.SKIP_TEMPERATURE, by) : Optional.empty();
     }
 
-    private static Optional<RemoteRequests.Asked> plain(
-        RemoteRequests.Request request, RemoteRequests.Asker by) {
-      return Optional.of(new RemoteRequests.Asked(request, OptionalDouble.empty(), by));
+    private static Optional<RunRequestFile.Asked> plain(
+        RunRequestFile.Request request, RunRequestFile.Asker by) {
+      return Optional.of(new RunRequestFile.Asked(request, OptionalDouble.empty(), by));
     }
 
     private static double degC(String text) {
@@ -159,8 +159,8 @@ public final class StatusCommand implements Callable<Integer> {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
       CrashedRunEnding.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
       show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
-      RemoteRequests.Asker by =
-          new RemoteRequests.Asker(System.getProperty("user.name", ""), because.orElse(""));
+      RunRequestFile.Asker by =
+          new RunRequestFile.Asker(System.getProperty("user.name", ""), because.orElse(""));
       asked.request(by).ifPresent(request -> ask(request, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
@@ -180,7 +180,7 @@ public final class StatusCommand implements Callable<Integer> {
                         "Name a run, or see 'millrace runs'.")));
   }
 
-  private void ask(RemoteRequests.Asked request, RunSummary summary, RunReader reader) {
+  private void ask(RunRequestFile.Asked request, RunSummary summary, RunReader reader) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
           new InputFault(
@@ -192,7 +192,7 @@ public final class StatusCommand implements Callable<Integer> {
     if (request.degC().isPresent()) {
       StoredRunPlan.of(reader).refuse(request.degC().getAsDouble(), "--add-temperature");
     }
-    RemoteRequests.of(logbook.path(), summary.id()).ask(request);
+    RunRequestFile.of(logbook.path(), summary.id()).ask(request);
     console.error("asked of run %s: %s".formatted(summary.id(), request.text()));
   }
 

@@ -162,7 +162,7 @@ public record DigitalCertificate(
                         list.place(),
                         "neither the error nor the indicated value has an uncertainty",
                         "U with its coverage factor"));
-    return Optional.of(new TableRows(list.place(), known, shown, error, u).table());
+    return Optional.of(new DccTableRows(list.place(), known, shown, error, u).table());
   }
 
   private static Optional<XmlElement> one(XmlElement list, String kind) {

@@ -10,7 +10,7 @@ import millrace.assessment.MeasuredPoint;
 import millrace.assessment.MeasuredPoints;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.Evaluation;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
@@ -44,7 +44,7 @@ record StoredRun(
 
   static StoredRun of(RunReader reader) {
     List<String> notes = new ArrayList<>();
-    List<Evaluation> evaluations = reader.evaluations();
+    List<RunEvaluation> evaluations = reader.evaluations();
     List<Result> results = List.of();
     Optional<String> bin = Optional.empty();
     List<MeasuredPoint> measured = List.of();
@@ -61,7 +61,7 @@ record StoredRun(
               .formatted(reader.summary().id()));
     }
     if (!evaluations.isEmpty()) {
-      Evaluation last = evaluations.get(evaluations.size() - 1);
+      RunEvaluation last = evaluations.get(evaluations.size() - 1);
       results = reader.results(last);
       bin = last.bin();
     }

@@ -7,7 +7,7 @@ import java.util.function.Function;
 import millrace.assessment.Assessor;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.bench.BenchFile;
-import millrace.logbook.Evaluation;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 import millrace.planning.LimitForecast;
 import millrace.planning.meters.AccuracyForecaster;
@@ -43,7 +43,7 @@ public final class ForecastAccuracies implements AccuracyForecaster {
 
   @Override
   public List<LimitForecast> limits(BenchFile bench) {
-    Evaluation.OtherBench other = new Evaluation.OtherBench("", Optional.empty());
+    RunEvaluation.OtherBench other = new RunEvaluation.OtherBench("", Optional.empty());
     return LimitForecast.of(Assessor.assess(reader, basis.with(bench, other)).results(), bench);
   }
 }

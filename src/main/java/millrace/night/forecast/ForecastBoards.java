@@ -9,7 +9,7 @@ import millrace.assessment.basis.TypeTestRun;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.logbook.RunReader;
-import millrace.night.BenchNeeds;
+import millrace.night.BenchCapabilityCheck;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
 import millrace.planning.boards.BoardForecaster;
@@ -82,7 +82,7 @@ public final class ForecastBoards implements BoardForecaster {
   @Override
   public List<LimitForecast> limits(String sequence, long seed) {
     RunInputs inputs = inputs(sequence);
-    BenchNeeds.check(plan(inputs), inputs.datasheet(), file);
+    BenchCapabilityCheck.check(plan(inputs), inputs.datasheet(), file);
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from(), typeRun);

@@ -8,7 +8,7 @@ import java.util.Map;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
-import millrace.night.BenchNeeds;
+import millrace.night.BenchCapabilityCheck;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightForecaster;
@@ -84,7 +84,7 @@ public final class ForecastNights implements NightForecaster {
   }
 
   private List<LimitForecast> limits(RunInputs inputs, int draws) {
-    BenchNeeds.check(inputs.plan(slots), inputs.datasheet(), file);
+    BenchCapabilityCheck.check(inputs.plan(slots), inputs.datasheet(), file);
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());

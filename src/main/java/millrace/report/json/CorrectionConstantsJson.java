@@ -8,8 +8,8 @@ import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.correction.CorrectionResidualCheck;
-import millrace.assessment.correction.RangeCorrection;
 import millrace.assessment.correction.UnitCorrectionConstants;
+import millrace.assessment.correction.UnitRangeCorrection;
 import millrace.evidence.ComputationOutcome;
 
 /** Constants of a unit, and what a later run made of them, as JSON. Stateless, thread-safe. */
@@ -43,7 +43,7 @@ public final class CorrectionConstantsJson {
     return document;
   }
 
-  private static void range(ObjectNode node, RangeCorrection c, double coverage) {
+  private static void range(ObjectNode node, UnitRangeCorrection c, double coverage) {
     node.put("range", c.range());
     node.put("nominal_A", c.nominalA());
     c.constants(coverage).forEach(constant -> node.set(constant.name(), constant(constant)));
@@ -68,7 +68,7 @@ public final class CorrectionConstantsJson {
     notes.forEach(array::add);
   }
 
-  private static ObjectNode constant(RangeCorrection.Constant constant) {
+  private static ObjectNode constant(UnitRangeCorrection.Constant constant) {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
     ComputationOutcome outcome = constant.outcome();
     Optional<ComputationOutcome.Value> value =

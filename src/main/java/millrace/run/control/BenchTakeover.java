@@ -13,7 +13,7 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
 import millrace.lock.LockHolder;
-import millrace.run.control.RemoteRequests.Request;
+import millrace.run.control.RunRequestFile.Request;
 import millrace.time.SystemClock;
 
 /**
@@ -69,7 +69,7 @@ public final class BenchTakeover {
     return LockHolder.self()
         .with(LOGBOOK, logbook.toAbsolutePath().toString())
         .with(RUN, uuid.toString())
-        .with(REQUESTS, RemoteRequests.of(logbook, run).file().toString());
+        .with(REQUESTS, RunRequestFile.of(logbook, run).file().toString());
   }
 
   /**
@@ -137,7 +137,7 @@ public final class BenchTakeover {
             .formatted(holder.who(), runs));
     Optional<String> requests = holder.fact(REQUESTS);
     if (requests.isPresent()) {
-      RemoteRequests.at(Path.of(requests.get())).ask(Request.STOP);
+      RunRequestFile.at(Path.of(requests.get())).ask(Request.STOP);
     } else {
       process.destroy();
     }

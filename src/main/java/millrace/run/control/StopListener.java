@@ -13,7 +13,7 @@ import millrace.time.TimeSource;
 public final class StopListener implements AutoCloseable {
   private static final Duration BETWEEN_LOOKS = Duration.ofMillis(200);
 
-  private final RemoteRequests requests;
+  private final RunRequestFile requests;
   private final StopRequest stop;
   private final TimeSource time = new SystemClock();
   private final Thread thread = new Thread(this::listen, "millrace-requests");
@@ -27,7 +27,7 @@ public final class StopListener implements AutoCloseable {
    * @param stop what is asked to stop
    */
   public StopListener(Path logbook, long run, StopRequest stop) {
-    this.requests = RemoteRequests.of(logbook, run);
+    this.requests = RunRequestFile.of(logbook, run);
     this.stop = stop;
     thread.setDaemon(true);
   }
@@ -40,7 +40,7 @@ public final class StopListener implements AutoCloseable {
   private void listen() {
     try {
       while (!over) {
-        if (requests.fresh().stream().anyMatch(a -> a.request() == RemoteRequests.Request.STOP)) {
+        if (requests.fresh().stream().anyMatch(a -> a.request() == RunRequestFile.Request.STOP)) {
           stop.stopFromElsewhere();
         }
         time.sleep(BETWEEN_LOOKS);

@@ -4,7 +4,7 @@ package millrace.run.interlock;
 import java.time.Duration;
 import java.util.Optional;
 import millrace.evidence.IncidentKind;
-import millrace.run.control.RemoteRequests;
+import millrace.run.control.RunRequestFile;
 import millrace.run.journal.Journal;
 import millrace.sequence.Plan.PlannedPoint;
 
@@ -15,7 +15,7 @@ import millrace.sequence.Plan.PlannedPoint;
 public final class RemoteRequestHandler {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
 
-  private final RemoteRequests requests;
+  private final RunRequestFile requests;
   private final Journal journal;
   private final InterlockWaiting waiting;
   private final PlanRequests plan;
@@ -31,7 +31,7 @@ public final class RemoteRequestHandler {
    * @param plan takes what is asked of the plan
    */
   public RemoteRequestHandler(Journal journal, InterlockWaiting waiting, PlanRequests plan) {
-    this.requests = RemoteRequests.of(journal.logbook(), journal.run());
+    this.requests = RunRequestFile.of(journal.logbook(), journal.run());
     this.journal = journal;
     this.waiting = waiting;
     this.plan = plan;
@@ -45,7 +45,7 @@ public final class RemoteRequestHandler {
      * @param asked the request
      * @param at the point that is under way
      */
-    void skip(RemoteRequests.Asked asked, PlannedPoint at);
+    void skip(RunRequestFile.Asked asked, PlannedPoint at);
 
     /**
      * Puts one more temperature into the plan, at which all is done as at the one under way.
@@ -53,7 +53,7 @@ public final class RemoteRequestHandler {
      * @param asked the request
      * @param at the point that is under way
      */
-    void add(RemoteRequests.Asked asked, PlannedPoint at);
+    void add(RunRequestFile.Asked asked, PlannedPoint at);
 
     /**
      * Why a point is not measured.
@@ -96,7 +96,7 @@ public final class RemoteRequestHandler {
 
   private void hear(PlannedPoint point) {
     now = Optional.of(point);
-    for (RemoteRequests.Asked asked : requests.fresh()) {
+    for (RunRequestFile.Asked asked : requests.fresh()) {
       journal.incident(
           IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
       switch (asked.request()) {

@@ -6,9 +6,9 @@ import java.util.Optional;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
-import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -67,7 +67,7 @@ final class BoardTestHistory {
 
   /** The results of the last judging; empty if it was never judged. */
   List<Result> results(RunReader reader) {
-    List<Evaluation> evaluations = reader.evaluations();
+    List<RunEvaluation> evaluations = reader.evaluations();
     return evaluations.isEmpty()
         ? List.of()
         : reader.resultsAlone(evaluations.get(evaluations.size() - 1));

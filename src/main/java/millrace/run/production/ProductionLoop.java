@@ -51,7 +51,7 @@ public final class ProductionLoop {
   private final BoardTest test;
   private final BoardAdmission boardAdmission;
   private final Optional<BenchSelfCheckHistory> checks;
-  private final UncheckedBenchLock lock;
+  private final SelfCheckDue lock;
   private final ProductionSessionCounter productionSessionCounter = new ProductionSessionCounter();
   private FixtureSetUp setUp;
 
@@ -76,7 +76,7 @@ public final class ProductionLoop {
     this.test = test;
     this.setUp = setUp;
     this.boardAdmission = new BoardAdmission(rules, history);
-    this.lock = new UncheckedBenchLock(rules.selfCheck());
+    this.lock = new SelfCheckDue(rules.selfCheck());
     this.checks =
         rules.selfCheck().map(c -> new BenchSelfCheckHistory(book, history, c.reference()));
   }

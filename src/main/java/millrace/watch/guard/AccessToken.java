@@ -43,7 +43,7 @@ public final class AccessToken {
       if (!Files.exists(file)) {
         TemporaryFiles.create(file);
         own(file);
-        Files.writeString(file, Keys.fresh() + "\n");
+        Files.writeString(file, SecretKeys.fresh() + "\n");
       }
       refuseSharing(file);
       List<String> lines = Files.readAllLines(file);
@@ -97,11 +97,11 @@ public final class AccessToken {
   }
 
   boolean is(String given) {
-    return Keys.same(secret, given);
+    return SecretKeys.same(secret, given);
   }
 
   /** What a browser shows from then on; it outlives a restart of the server. */
   String cookie() {
-    return Keys.derived(secret, "millrace watch: a browser that brought the token");
+    return SecretKeys.derived(secret, "millrace watch: a browser that brought the token");
   }
 }

@@ -83,7 +83,7 @@ public final class RequestGuard {
     this.changes = new RateLimit(10, 0.5, time);
     this.scans = new RateLimit(40, 4, time);
     this.wrongTokens = new RateLimit(5, 0.05, time);
-    this.pageSecret = door.token().map(AccessToken::cookie).orElseGet(Keys::fresh);
+    this.pageSecret = door.token().map(AccessToken::cookie).orElseGet(SecretKeys::fresh);
   }
 
   /**
@@ -133,7 +133,7 @@ public final class RequestGuard {
     return Arrays.stream(cookies.split(";"))
         .map(String::strip)
         .filter(c -> c.startsWith(COOKIE + "="))
-        .anyMatch(c -> Keys.same(c.substring(COOKIE.length() + 1), token.cookie()));
+        .anyMatch(c -> SecretKeys.same(c.substring(COOKIE.length() + 1), token.cookie()));
   }
 
   /**
@@ -159,11 +159,11 @@ public final class RequestGuard {
 
   /** What a change must bring along; a page of another site cannot read it. */
   public String pageToken() {
-    return Keys.derived(pageSecret, "millrace watch: a page of this server");
+    return SecretKeys.derived(pageSecret, "millrace watch: a page of this server");
   }
 
   /** Whether a change brings it along. */
   public boolean isPageToken(String given) {
-    return Keys.same(pageToken(), given);
+    return SecretKeys.same(pageToken(), given);
   }
 }

@@ -23,8 +23,8 @@ import millrace.logbook.RunState;
 import millrace.night.StoredRunPlan;
 import millrace.time.SystemClock;
 import millrace.watch.page.AskedPiece;
-import millrace.watch.page.RunLook;
 import millrace.watch.page.RunPieces;
+import millrace.watch.page.RunSnapshot;
 
 /**
  * One run as its page shows it: read at most once a second however many watch, and assessed in the
@@ -45,7 +45,7 @@ public final class LiveRun {
   private final List<AskedPiece.Asked> asked = new ArrayList<>();
   private final Map<String, String> assessedPieces = new LinkedHashMap<>();
   private Map<String, String> pieces = Map.of();
-  private Optional<RunLook> look = Optional.empty();
+  private Optional<RunSnapshot> look = Optional.empty();
   private Optional<StoredRunPlan> plan = Optional.empty();
   private Optional<Assessment> assessment = Optional.empty();
   private Optional<Future<?>> under = Optional.empty();
@@ -67,7 +67,7 @@ public final class LiveRun {
    * @param look the run
    * @param pieces HTML by the name of the piece
    */
-  public record Shown(RunLook look, Map<String, String> pieces) {}
+  public record Shown(RunSnapshot look, Map<String, String> pieces) {}
 
   /**
    * The run as it is now, not older than a second.
@@ -130,7 +130,7 @@ public final class LiveRun {
     try (Logbook book = Logbook.readOnly(logbook)) {
       RunReader reader = book.reader(id);
       replan(reader);
-      RunLook now = RunLook.of(book, id, plan, time.now());
+      RunSnapshot now = RunSnapshot.of(book, id, plan, time.now());
       look = Optional.of(now);
       String stamp = now.points().size() + " " + now.run().state() + " " + notes(reader);
       if (under.isEmpty() && assessAgain.passed() && !stamp.equals(assessedAt)) {
@@ -155,7 +155,7 @@ public final class LiveRun {
     }
   }
 
-  private void draw(RunLook now) {
+  private void draw(RunSnapshot now) {
     boolean writable = !pageToken.isEmpty();
     Map<String, String> drawn =
         new LinkedHashMap<>(

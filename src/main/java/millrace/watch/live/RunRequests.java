@@ -16,8 +16,8 @@ import millrace.night.StoredRunPlan;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
-import millrace.run.control.RemoteRequests;
-import millrace.run.control.RemoteRequests.Request;
+import millrace.run.control.RunRequestFile;
+import millrace.run.control.RunRequestFile.Request;
 import millrace.time.SystemClock;
 
 /**
@@ -66,13 +66,13 @@ public final class RunRequests {
     if (request == null) {
       throw refused(id, "'" + what + "' is nothing that can be asked", "one of the buttons");
     }
-    RemoteRequests.Asked asked =
-        new RemoteRequests.Asked(
+    RunRequestFile.Asked asked =
+        new RunRequestFile.Asked(
             request,
             degC(id, request, form),
-            new RemoteRequests.Asker("somebody at the watch page", ""));
+            new RunRequestFile.Asker("somebody at the watch page", ""));
     runs.of(id).shown();
-    RemoteRequests.of(logbook, id).ask(asked);
+    RunRequestFile.of(logbook, id).ask(asked);
     runs.of(id).asked(asked.text());
     return "Asked of run %s: %s. Below stands what the run did, as soon as it has."
         .formatted(id, asked.text());

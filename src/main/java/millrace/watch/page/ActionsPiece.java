@@ -10,16 +10,16 @@ import millrace.report.markup.Markup;
  */
 final class ActionsPiece {
   private final Markup out;
-  private final RunLook look;
+  private final RunSnapshot look;
   private final String token;
 
-  private ActionsPiece(Markup out, RunLook look, String token) {
+  private ActionsPiece(Markup out, RunSnapshot look, String token) {
     this.out = out;
     this.look = look;
     this.token = token;
   }
 
-  static void write(Markup out, RunLook look, String token) {
+  static void write(Markup out, RunSnapshot look, String token) {
     ActionsPiece piece = new ActionsPiece(out, look, token);
     out.element("h2", "What you can do");
     out.open("div", "class", "acts");

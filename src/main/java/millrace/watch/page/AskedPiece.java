@@ -40,7 +40,7 @@ public final class AskedPiece {
   }
 
   /** Whether the last that it heard of pauses is one, and the point under way is over. */
-  static boolean paused(RunLook look) {
+  static boolean paused(RunSnapshot look) {
     String last = "";
     for (Incident i : look.happened().incidents()) {
       if (i.text().equals(HEARD + "pause") || i.text().equals(HEARD + "continue")) {
@@ -52,7 +52,7 @@ public final class AskedPiece {
     return last.endsWith("pause") && look.writer().goesOn();
   }
 
-  static void write(Markup out, RunLook look, List<Asked> asked) {
+  static void write(Markup out, RunSnapshot look, List<Asked> asked) {
     List<Incident> heard =
         look.happened().incidents().stream()
             .filter(i -> i.kind() == IncidentKind.OPERATOR && i.text().startsWith(HEARD))
@@ -75,7 +75,7 @@ public final class AskedPiece {
     out.close();
   }
 
-  private static String unheard(RunLook look, Asked asked) {
+  private static String unheard(RunSnapshot look, Asked asked) {
     boolean stop = asked.text().startsWith("stop");
     String since = "Asked: " + asked.text() + ". ";
     if (stop && look.run().state() != RunState.UNFINISHED) {
@@ -86,13 +86,13 @@ public final class AskedPiece {
         : since + "No process writes the run any more: nobody hears it.";
   }
 
-  private static String answer(RunLook look, Incident heard) {
+  private static String answer(RunSnapshot look, Incident heard) {
     String what = heard.text().substring(HEARD.length());
     return "%s: the run heard '%s'%s"
         .formatted(look.toTheSecond(heard.at()), what, did(look, heard, what));
   }
 
-  private static String did(RunLook look, Incident heard, String what) {
+  private static String did(RunSnapshot look, Incident heard, String what) {
     if (what.equals("pause")) {
       return paused(look) ? " and takes no further point." : " and paused.";
     }
@@ -122,7 +122,7 @@ public final class AskedPiece {
         && point.reason().contains("skipped from another terminal");
   }
 
-  private static String safe(RunLook look, long afterNanos) {
+  private static String safe(RunSnapshot look, long afterNanos) {
     Optional<Incident> safe =
         look.happened().incidents().stream()
             .filter(i -> i.kind() == IncidentKind.SAFE_STATE)

@@ -34,7 +34,7 @@ final class ClockAxis {
    * @param fromH its first hour, of the run's own time
    * @param toH its last
    */
-  static Axis of(RunLook look, double fromH, double toH) {
+  static Axis of(RunSnapshot look, double fromH, double toH) {
     ZoneOffset offset = look.run().start().offset();
     Instant zero = look.clock().now().minus(look.clock().elapsed());
     Map<Double, String> places = new TreeMap<>();

@@ -27,7 +27,7 @@ final class CurrentsPiece {
 
   private CurrentsPiece() {}
 
-  static void write(Markup out, RunLook look, Assessment assessment) {
+  static void write(Markup out, RunSnapshot look, Assessment assessment) {
     List<RangeResponse> ranges = assessment.response().ranges();
     List<RangeResponse> timed =
         ranges.stream()
@@ -50,7 +50,7 @@ final class CurrentsPiece {
     out.close();
   }
 
-  private static Chart chart(RunLook look, RangeResponse range) {
+  private static Chart chart(RunSnapshot look, RangeResponse range) {
     List<PointWithErrorBar> spots = new ArrayList<>();
     for (ResponsePoint p : lowest(range)) {
       double y = (p.currentA().value() / range.nominalA() - 1) * PPM;
@@ -84,7 +84,7 @@ final class CurrentsPiece {
   }
 
   /** The check standard: the meter against itself. */
-  static void standard(Markup out, RunLook look, RunReader reader) {
+  static void standard(Markup out, RunSnapshot look, RunReader reader) {
     List<PointWithErrorBar> spots = new ArrayList<>();
     double first = 0;
     for (Point p : look.points()) {

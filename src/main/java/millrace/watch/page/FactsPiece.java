@@ -8,7 +8,7 @@ import millrace.report.markup.Markup;
 final class FactsPiece {
   private FactsPiece() {}
 
-  static void write(Markup out, RunLook look) {
+  static void write(Markup out, RunSnapshot look) {
     RunStart start = look.run().start();
     out.element("h2", "The run");
     out.open("dl", "class", "facts");

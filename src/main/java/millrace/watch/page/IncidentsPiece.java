@@ -24,7 +24,7 @@ final class IncidentsPiece {
     };
   }
 
-  static void write(Markup out, RunLook look) {
+  static void write(Markup out, RunSnapshot look) {
     List<Incident> newest = new ArrayList<>(look.happened().incidents());
     newest.removeIf(i -> i.kind() == IncidentKind.NOTE);
     Collections.reverse(newest);
@@ -48,7 +48,7 @@ final class IncidentsPiece {
     }
   }
 
-  private static void row(HtmlTable table, RunLook look, Incident i) {
+  private static void row(HtmlTable table, RunSnapshot look, Incident i) {
     table
         .begin()
         .cell(look.local(i.at()))

@@ -24,10 +24,10 @@ final class NowPiece {
   /** Longer than this without an entry is worth a word: a look at a soak comes every minute. */
   private static final Duration SILENT = Duration.ofMinutes(20);
 
-  private final RunLook look;
+  private final RunSnapshot look;
   private final Optional<Assessment> assessment;
 
-  NowPiece(RunLook look, Optional<Assessment> assessment) {
+  NowPiece(RunSnapshot look, Optional<Assessment> assessment) {
     this.look = look;
     this.assessment = assessment;
   }

@@ -25,11 +25,11 @@ final class ProgrammePiece {
   /** What is shown beyond the temperatures, K. */
   private static final double ROOM_K = 2;
 
-  private final RunLook look;
+  private final RunSnapshot look;
   private final StoredRunPlan plan;
   private final List<Stay> stays;
 
-  private ProgrammePiece(RunLook look, StoredRunPlan plan) {
+  private ProgrammePiece(RunSnapshot look, StoredRunPlan plan) {
     this.look = look;
     this.plan = plan;
     this.stays = stays();
@@ -68,7 +68,7 @@ final class ProgrammePiece {
     }
   }
 
-  static void write(Markup out, RunLook look) {
+  static void write(Markup out, RunSnapshot look) {
     if (look.plan().isEmpty()) {
       return;
     }

@@ -17,7 +17,7 @@ public final class RunPage {
    * @param said what is said above all, as the answer to something asked; may be empty
    * @return a whole page
    */
-  public static String of(RunLook look, Map<String, String> pieces, String said) {
+  public static String of(RunSnapshot look, Map<String, String> pieces, String said) {
     String id = Long.toString(look.run().id());
     RunStart start = look.run().start();
     String title = "Unit " + start.unit() + ", run " + id;

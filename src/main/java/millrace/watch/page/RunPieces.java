@@ -52,7 +52,10 @@ public final class RunPieces {
    * @return HTML by the name of the piece; empty text for what there is nothing of
    */
   public static Map<String, String> quick(
-      RunLook look, Optional<Assessment> assessment, List<AskedPiece.Asked> asked, String token) {
+      RunSnapshot look,
+      Optional<Assessment> assessment,
+      List<AskedPiece.Asked> asked,
+      String token) {
     Map<String, String> pieces = new LinkedHashMap<>();
     pieces.put("now", PageFrame.html(new NowPiece(look, assessment)::write));
     pieces.put("asked", PageFrame.html(out -> AskedPiece.write(out, look, asked)));
@@ -77,7 +80,7 @@ public final class RunPieces {
    * @return HTML by the name of the piece
    */
   public static Map<String, String> assessed(
-      RunLook look, Assessment assessment, RunReader reader) {
+      RunSnapshot look, Assessment assessment, RunReader reader) {
     Map<String, String> pieces = new LinkedHashMap<>();
     pieces.put("limits", PageFrame.html(out -> limits(out, look, assessment, reader)));
     pieces.put("sweep", PageFrame.html(out -> sweep(out, look, assessment, reader)));
@@ -86,7 +89,8 @@ public final class RunPieces {
     return pieces;
   }
 
-  private static void limits(Markup out, RunLook look, Assessment assessment, RunReader reader) {
+  private static void limits(
+      Markup out, RunSnapshot look, Assessment assessment, RunReader reader) {
     StringWriter table = new StringWriter();
     Markup below = Markup.to(table);
     if (ReportPieces.limits(below, assessment, reader)) {
@@ -96,7 +100,7 @@ public final class RunPieces {
     }
   }
 
-  private static void sweep(Markup out, RunLook look, Assessment assessment, RunReader reader) {
+  private static void sweep(Markup out, RunSnapshot look, Assessment assessment, RunReader reader) {
     Optional<String> range =
         look.points().stream()
             .filter(p -> p.kind() == PointKind.MEASURE || p.kind() == PointKind.KNEE)

@@ -23,15 +23,15 @@ import millrace.run.soak.SoakProgress;
 final class SoakPiece {
   private static final double PPM = 1e6;
 
-  private final RunLook look;
+  private final RunSnapshot look;
   private final SoakProgress soak;
 
-  private SoakPiece(RunLook look, SoakProgress soak) {
+  private SoakPiece(RunSnapshot look, SoakProgress soak) {
     this.look = look;
     this.soak = soak;
   }
 
-  static void write(Markup out, RunLook look) {
+  static void write(Markup out, RunSnapshot look) {
     look.soak().ifPresent(soak -> new SoakPiece(look, soak).write(out));
   }
 

@@ -8,7 +8,7 @@ import millrace.report.markup.Markup;
 final class TogetherPiece {
   private TogetherPiece() {}
 
-  static void write(Markup out, RunLook look) {
+  static void write(Markup out, RunSnapshot look) {
     if (look.together().size() < 2) {
       return;
     }
@@ -21,7 +21,7 @@ final class TogetherPiece {
             HtmlTable.Column.words("Slot"),
             HtmlTable.Column.words("State"),
             HtmlTable.Column.figures("Points"));
-    for (RunLook.Neighbour n : look.together()) {
+    for (RunSnapshot.Neighbour n : look.together()) {
       boolean here = n.run().id() == look.run().id();
       String name = n.run().start().unit() + ", run " + n.run().id();
       table

@@ -23,15 +23,15 @@ import millrace.report.plot.PrintedUnitSymbols;
  * instruments with their last reply.
  */
 final class WatchedPiece {
-  private final RunLook look;
+  private final RunSnapshot look;
   private final HtmlTable table;
 
-  private WatchedPiece(RunLook look, HtmlTable table) {
+  private WatchedPiece(RunSnapshot look, HtmlTable table) {
     this.look = look;
     this.table = table;
   }
 
-  static void interlocks(Markup out, RunLook look) {
+  static void interlocks(Markup out, RunSnapshot look) {
     if (look.plan().isEmpty()) {
       return;
     }
@@ -190,7 +190,7 @@ final class WatchedPiece {
         .end();
   }
 
-  static void instruments(Markup out, RunLook look) {
+  static void instruments(Markup out, RunSnapshot look) {
     if (look.happened().instruments().isEmpty()) {
       return;
     }
@@ -209,7 +209,7 @@ final class WatchedPiece {
     table.close();
   }
 
-  private static void instrument(HtmlTable table, RunLook look, InstrumentEntry entry) {
+  private static void instrument(HtmlTable table, RunSnapshot look, InstrumentEntry entry) {
     Optional<Reading> last =
         look.newest().stream().filter(r -> r.instrument().equals(entry.name())).reduce((a, b) -> b);
     table
@@ -226,11 +226,11 @@ final class WatchedPiece {
         .end();
   }
 
-  private static String ago(RunLook look, Reading r) {
+  private static String ago(RunSnapshot look, Reading r) {
     return TimeSpanSeconds.inWords(look.clock().elapsed().minus(r.elapsed()));
   }
 
-  private static long retries(RunLook look, InstrumentEntry entry) {
+  private static long retries(RunSnapshot look, InstrumentEntry entry) {
     List<IncidentKind> kinds =
         List.of(IncidentKind.RETRY, IncidentKind.TIME_OUT, IncidentKind.LINK);
     String name = "'" + entry.name().toLowerCase(Locale.ROOT) + "'";

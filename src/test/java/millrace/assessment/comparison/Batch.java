@@ -23,11 +23,11 @@ import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
-import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
@@ -159,13 +159,13 @@ final class Batch implements AutoCloseable {
             START));
   }
 
-  private static Evaluation evaluation(List<Result> results) {
+  private static RunEvaluation evaluation(List<Result> results) {
     boolean fine =
         results.stream()
             .allMatch(
                 r ->
                     r.outcome() instanceof ComputationOutcome.Value v && Math.abs(v.value()) <= 10);
-    return new Evaluation(
+    return new RunEvaluation(
         "basis",
         START,
         "0.1.0",

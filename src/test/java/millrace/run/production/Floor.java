@@ -23,9 +23,9 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
-import millrace.logbook.Evaluation;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
@@ -138,7 +138,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
       List<Result> results = List.of(result(errorsPpm.getOrDefault(board.serial(), 0.0)));
       book.save(
           writer.run(),
-          new Evaluation(
+          new RunEvaluation(
               "b",
               START,
               "0.1.0",

@@ -20,12 +20,12 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.StoppedException;
 import millrace.logbook.PlanChange;
-import millrace.run.control.RemoteRequests;
-import millrace.run.control.RemoteRequests.Asked;
-import millrace.run.control.RemoteRequests.Asker;
-import millrace.run.control.RemoteRequests.Request;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
+import millrace.run.control.RunRequestFile;
+import millrace.run.control.RunRequestFile.Asked;
+import millrace.run.control.RunRequestFile.Asker;
+import millrace.run.control.RunRequestFile.Request;
 import millrace.run.control.StopRequest;
 import millrace.run.soak.SoakProgress;
 import org.junit.jupiter.api.Test;
@@ -34,14 +34,14 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** What somebody at another terminal wishes of a run on a simulated bench in virtual time. */
 @Timeout(120)
-class RemoteRequestsIT {
+class RunRequestFileIT {
   @TempDir private Path folder;
 
   @Test
   void aTemperatureIsSkippedFromAnotherTerminal() throws IOException {
     String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
     try (SimulatedNight night = SimulatedNight.of(folder, two)) {
-      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
+      RunRequestFile terminal = RunRequestFile.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(1, () -> terminal.ask(Request.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
@@ -59,7 +59,7 @@ class RemoteRequestsIT {
   @Test
   void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
-      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
+      RunRequestFile terminal = RunRequestFile.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(2, () -> terminal.ask(Request.PAUSE)));
       night.observe(
           new RunObserver() {
@@ -93,14 +93,14 @@ class RemoteRequestsIT {
     };
   }
 
-  private RemoteRequests terminal() {
-    return RemoteRequests.of(folder.resolve("night.db"), 1);
+  private RunRequestFile terminal() {
+    return RunRequestFile.of(folder.resolve("night.db"), 1);
   }
 
   @Test
   void aSoakIsSkippedWhileItLasts() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      RemoteRequests terminal = terminal();
+      RunRequestFile terminal = terminal();
       night.observe(atLook(3, () -> terminal.ask(Request.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertEquals(5, outcome.skipped());
@@ -116,7 +116,7 @@ class RemoteRequestsIT {
   @Test
   void aPauseThatIsWishedWhileItSoaksHoldsTheTemperatureAndTakesNoPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      RemoteRequests terminal = terminal();
+      RunRequestFile terminal = terminal();
       night.observe(atLook(2, () -> terminal.ask(Request.PAUSE)));
       List<Integer> taken = new ArrayList<>();
       night.observe(
@@ -152,7 +152,7 @@ class RemoteRequestsIT {
   void aTemperatureIsAddedBehindTheOneUnderWay() throws IOException {
     try (SimulatedNight night =
         SimulatedNight.of(folder, RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]"))) {
-      RemoteRequests terminal = terminal();
+      RunRequestFile terminal = terminal();
       night.observe(RunnerIT.after(1, () -> terminal.ask(one(33.5))));
       RunOutcome outcome = night.run();
       assertTrue(Whole.is(outcome), outcome.toString());
@@ -168,7 +168,7 @@ class RemoteRequestsIT {
   @Test
   void aResumeKnowsWhatWasAdded() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      RemoteRequests terminal = terminal();
+      RunRequestFile terminal = terminal();
       StopRequest stop = night.stop();
       night.observe(atLook(2, () -> terminal.ask(one(33.5))));
       night.observe(RunnerIT.after(2, () -> stop.stop(StoppedException.Signal.INT)));
@@ -182,7 +182,7 @@ class RemoteRequestsIT {
   void whatWasSkippedStaysSkippedWhenTheRunIsResumed() throws IOException {
     String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
     try (SimulatedNight night = SimulatedNight.of(folder, two)) {
-      RemoteRequests terminal = terminal();
+      RunRequestFile terminal = terminal();
       StopRequest stop = night.stop();
       Asker ada = new Asker("Ada", "the chamber\tis needed");
       night.observe(

@@ -23,7 +23,7 @@ import java.util.UUID;
  * @param bin the first bin of the datasheet that takes the measured values; empty if none
  * @param reason why the run was judged (again), in words
  */
-public record Evaluation(
+public record RunEvaluation(
     String basis,
     Instant madeAt,
     String millrace,
@@ -34,7 +34,7 @@ public record Evaluation(
     Optional<String> bin,
     String reason) {
   /** Copies the list. */
-  public Evaluation {
+  public RunEvaluation {
     otherBenches = List.copyOf(otherBenches);
   }
 

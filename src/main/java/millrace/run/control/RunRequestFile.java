@@ -22,14 +22,14 @@ import millrace.quantity.QuantityText;
  * runner reads between points and during soaks. One thread at a time; writer and reader may be two
  * processes.
  */
-public final class RemoteRequests {
+public final class RunRequestFile {
   /** Separates the request, who makes it and why. */
   private static final String BETWEEN = "\t";
 
   private final Path file;
   private int read;
 
-  private RemoteRequests(Path file) {
+  private RunRequestFile(Path file) {
     this.file = file;
   }
 
@@ -40,10 +40,10 @@ public final class RemoteRequests {
    * @param run its number there
    * @return requests made from now on; older ones are ignored
    */
-  public static RemoteRequests of(Path logbook, long run) {
+  public static RunRequestFile of(Path logbook, long run) {
     Path at = logbook.toAbsolutePath();
-    RemoteRequests requests =
-        new RemoteRequests(at.resolveSibling(at.getFileName() + "-wishes-" + run));
+    RunRequestFile requests =
+        new RunRequestFile(at.resolveSibling(at.getFileName() + "-requests-" + run));
     requests.fresh();
     return requests;
   }
@@ -54,8 +54,8 @@ public final class RemoteRequests {
    * @param file beside the logbook
    * @return what is asked from here on
    */
-  public static RemoteRequests at(Path file) {
-    return new RemoteRequests(file);
+  public static RunRequestFile at(Path file) {
+    return new RunRequestFile(file);
   }
 
   /**

@@ -9,7 +9,7 @@ import millrace.fault.FilePlace;
 import millrace.quantity.NumberText;
 
 /** Puts the lists of a table side by side, and holds what they say twice against each other. */
-record TableRows(
+record DccTableRows(
     FilePlace place,
     StatedValues reference,
     StatedValues indication,

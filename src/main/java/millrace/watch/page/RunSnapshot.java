@@ -16,9 +16,9 @@ import millrace.evidence.Judgement;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.evidence.RunOrigin;
-import millrace.logbook.Evaluation;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -44,7 +44,7 @@ import millrace.run.soak.SoakProgress;
  * @param clock what time it is
  * @param together the runs of all units in the same chamber, this one included; else it alone
  */
-public record RunLook(
+public record RunSnapshot(
     RunSummary run,
     Optional<StoredRunPlan> plan,
     Set<String> done,
@@ -107,14 +107,15 @@ public record RunLook(
    * @param systemNow wall clock
    * @return what is there
    */
-  public static RunLook of(Logbook book, long id, Optional<StoredRunPlan> plan, Instant systemNow) {
+  public static RunSnapshot of(
+      Logbook book, long id, Optional<StoredRunPlan> plan, Instant systemNow) {
     RunReader reader = book.reader(id);
     RunSummary run = reader.summary();
     List<Point> points = reader.points();
     boolean goesOn = run.state() == RunState.UNFINISHED && book.isBeingWritten(id);
     ResumeState state = ResumeState.of(reader);
     List<Reading> newest = newest(reader, points);
-    return new RunLook(
+    return new RunSnapshot(
         run,
         plan,
         state.done(),
@@ -130,7 +131,7 @@ public record RunLook(
   }
 
   private static List<Conformity> judged(RunReader reader) {
-    List<Evaluation> all = reader.evaluations();
+    List<RunEvaluation> all = reader.evaluations();
     return all.isEmpty()
         ? List.of()
         : reader.resultsAlone(all.get(all.size() - 1)).stream()

@@ -26,11 +26,11 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
 
 /** Checks that a bench can carry out a plan, before anything is touched. */
-public final class BenchNeeds {
+public final class BenchCapabilityCheck {
   private final BenchFile bench;
   private final InputFaultList faults = new InputFaultList();
 
-  private BenchNeeds(BenchFile bench) {
+  private BenchCapabilityCheck(BenchFile bench) {
     this.bench = bench;
   }
 
@@ -44,7 +44,7 @@ public final class BenchNeeds {
    *     a point asks
    */
   public static void check(Plan plan, Datasheet datasheet, BenchFile bench) {
-    BenchNeeds needs = new BenchNeeds(bench);
+    BenchCapabilityCheck needs = new BenchCapabilityCheck(bench);
     needs.roles(plan, datasheet);
     needs.bounds(plan, datasheet);
     needs.ramps(plan);

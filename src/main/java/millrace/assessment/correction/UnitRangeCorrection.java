@@ -24,7 +24,7 @@ import millrace.evidence.ComputationOutcome;
  * @param residual what it leaves
  * @param notes what a user must know, sentences without full stop
  */
-public record RangeCorrection(
+public record UnitRangeCorrection(
     String range,
     double nominalA,
     Estimate gain,
@@ -44,7 +44,7 @@ public record RangeCorrection(
       Set.of(ErrorSource.RUN, ErrorSource.INSTRUMENT_AND_RANGE);
 
   /** Copies the list. */
-  public RangeCorrection {
+  public UnitRangeCorrection {
     notes = List.copyOf(notes);
   }
 
@@ -145,7 +145,7 @@ public record RangeCorrection(
     return currentA(this, degC - box.referenceDegC(), volts - box.referenceV());
   }
 
-  private static Estimate currentA(RangeCorrection c, double aboveK, double aboveV) {
+  private static Estimate currentA(UnitRangeCorrection c, double aboveK, double aboveV) {
     Estimate relative =
         Estimate.combine(
             1,
@@ -174,8 +174,8 @@ public record RangeCorrection(
     return estimate.standardUncertainty(s -> !SHARED.contains(s.group()));
   }
 
-  RangeCorrection with(Residual left) {
-    return new RangeCorrection(
+  UnitRangeCorrection with(Residual left) {
+    return new UnitRangeCorrection(
         range, nominalA, gain, linear, quadratic, conductance, box, left, notes);
   }
 }

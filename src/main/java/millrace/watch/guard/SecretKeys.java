@@ -11,11 +11,11 @@ import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 
 /** Secrets: made, derived and compared without telling by time how far they agree. */
-final class Keys {
+final class SecretKeys {
   private static final int BYTES = 32;
   private static final SecureRandom RANDOM = new SecureRandom();
 
-  private Keys() {}
+  private SecretKeys() {}
 
   /** A secret that nobody guesses, 43 characters of base64url. */
   static String fresh() {

@@ -7,12 +7,12 @@ import java.util.Optional;
 import millrace.quantity.NumberText;
 
 /** What keeps boards from being tested until the bench was checked. Single-threaded. */
-final class UncheckedBenchLock {
+final class SelfCheckDue {
   private final Optional<ProductionRules.SelfCheck> rule;
   private Optional<String> reason;
   private final List<Long> since = new ArrayList<>();
 
-  UncheckedBenchLock(Optional<ProductionRules.SelfCheck> rule) {
+  SelfCheckDue(Optional<ProductionRules.SelfCheck> rule) {
     this.rule = rule;
     this.reason = rule.map(r -> "the bench was not checked yet in this shift.");
   }

@@ -19,7 +19,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** What a sequence may ask of a bench. */
-class BenchNeedsTest {
+class BenchCapabilityCheckTest {
   private static final String SEQUENCE =
       """
       sequence: asks for much
@@ -38,7 +38,7 @@ class BenchNeedsTest {
     RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
     String text = SimulatedBenchSession.anyPorts().replace(written, instead);
     BenchFile bench = BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
-    BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench);
+    BenchCapabilityCheck.check(inputs.plan(List.of("1")), inputs.datasheet(), bench);
   }
 
   @Test
@@ -64,7 +64,9 @@ class BenchNeedsTest {
     String message =
         assertThrows(
                 BadInputException.class,
-                () -> BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench))
+                () ->
+                    BenchCapabilityCheck.check(
+                        inputs.plan(List.of("1")), inputs.datasheet(), bench))
             .getMessage();
     assertTrue(
         message.contains("the bench 'simulated bench' has no reversing switch; expected an"),
@@ -83,7 +85,9 @@ class BenchNeedsTest {
     String message =
         assertThrows(
                 BadInputException.class,
-                () -> BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench))
+                () ->
+                    BenchCapabilityCheck.check(
+                        inputs.plan(List.of("1")), inputs.datasheet(), bench))
             .getMessage();
     assertTrue(
         message.endsWith(

@@ -19,11 +19,11 @@ import millrace.report.words.RunRemarkWords;
 import millrace.report.words.SurroundingsWords;
 
 /**
- * The calibration certificate of one run by one judging, with what ISO/IEC 17025:2017, 7.8, asks of
- * it (clauses from memory): the outcome first, then who, what, where and when, the results with U
- * and k, conditions, method, traceability, rule of decision and its risk, and who answers for it.
- * It judges nothing; its words are those of every other page. Stateless; one thread at a time per
- * run.
+ * Calibration certificate of one run, for one judgement. Its contents are those of ISO/IEC
+ * 17025:2017, 7.8 (clauses from memory). The outcome comes first. Then come customer, unit, place
+ * and dates, the results with U and k, conditions, method, traceability, the decision rule with its
+ * risk, and the signatures. It judges nothing and uses the same words as every other page.
+ * Stateless; one thread at a time per run.
  */
 public final class Certificate {
   private final Markup out;
@@ -41,9 +41,9 @@ public final class Certificate {
   /**
    * Writes the certificate.
    *
-   * @param target where to, UTF-8; stays open
-   * @param header what it says of itself
-   * @param assessment what was found about the run
+   * @param target destination, UTF-8; stays open
+   * @param header facts about laboratory and customer
+   * @param assessment findings about the run
    * @param run the run
    */
   public static void write(

@@ -7,16 +7,16 @@ import java.util.Optional;
 import millrace.laboratory.Laboratory;
 
 /**
- * What a certificate says of itself and of people, and what no logbook knows.
+ * Facts of a certificate that no logbook holds: laboratory, customer, people and numbers.
  *
- * @param laboratory who issues it
- * @param number its own number
+ * @param laboratory the laboratory that issues it
+ * @param number number of this certificate
  * @param issued day of issue
- * @param customer the lines of name and address; empty if none was named
- * @param place where the calibration was carried out
- * @param testedBy who measured; empty if nobody was named
- * @param releasedBy who answers for it, with function; empty if nobody was named
- * @param replaces the number of the certificate that it takes the place of
+ * @param customer lines of the customer's name and address; empty if none was given
+ * @param place place of calibration
+ * @param testedBy person who measured; empty if not given
+ * @param releasedBy person who released it, with function; empty if not given
+ * @param replaces number of the certificate that this one replaces
  */
 public record CertificateHeader(
     Laboratory laboratory,

@@ -17,11 +17,9 @@ import millrace.report.words.FigureColumns;
 import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
-/**
- * The results of a certificate: what has a limit, and the current of each range as it was found.
- */
+/** Results of a certificate: those with a limit, and the current of each range as found. */
 final class CertificateResults {
-  /** With more rows than these a certificate is no longer one; the annex has them all. */
+  /** Most rows of currents in a certificate; the annex lists the rest. */
   private static final int MOST_CURRENTS = 32;
 
   private final Markup out;

@@ -12,7 +12,7 @@ import millrace.report.words.BoxJudgementWords;
 import millrace.report.words.DecisionRuleWords;
 
 /**
- * What U means, by which rule was decided and how often that is wrong, and what a reader may do.
+ * Statements of a certificate: the meaning of U, the decision rule, its risk, and the terms of use.
  */
 final class CertificateStatements {
   private CertificateStatements() {}
@@ -51,7 +51,7 @@ final class CertificateStatements {
         + " value.";
   }
 
-  /** The largest probability that a verdict is wrong, of what passed and of what failed. */
+  /** The largest probability that a verdict is wrong, for passes and for fails. */
   private static String risk(List<Result> judged) {
     OptionalDouble passed = largest(judged, false);
     OptionalDouble failed = largest(judged, true);

@@ -10,7 +10,7 @@ import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.page.BatchRecordSection;
 
-/** What the results are traceable by, and no more than what the run was told. */
+/** Traceability of the results. It states no more than the run recorded. */
 final class CertificateTraceability {
   private CertificateTraceability() {}
 

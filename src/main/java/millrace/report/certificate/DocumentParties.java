@@ -6,12 +6,12 @@ import java.util.Optional;
 import millrace.laboratory.Laboratory;
 
 /**
- * Who issues a document, for whom, and who answers for it: what no logbook knows.
+ * Parties of a document: issuer, customer and the people responsible. No logbook holds these.
  *
- * @param laboratory who issues it; empty if nobody was named
- * @param customer the lines of name and address; empty if none was named
- * @param testedBy who measured; empty if nobody was named
- * @param releasedBy who answers for it, with function; empty if nobody was named
+ * @param laboratory the laboratory that issues it; empty if not given
+ * @param customer lines of the customer's name and address; empty if none was given
+ * @param testedBy person who measured; empty if not given
+ * @param releasedBy person who released it, with function; empty if not given
  */
 public record DocumentParties(
     Optional<Laboratory> laboratory,

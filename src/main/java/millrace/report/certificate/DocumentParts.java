@@ -13,14 +13,14 @@ import millrace.laboratory.Laboratory;
 import millrace.logbook.RunReader;
 import millrace.report.markup.Markup;
 
-/** What certificate and test sheet have in common. Stateless, thread-safe. */
+/** Parts that the certificate and the test sheet share. Stateless, thread-safe. */
 final class DocumentParts {
-  /** What stands over everything of a run without a real unit. */
+  /** The mark on every page of a simulated run. */
   static final String SIMULATED = "SIMULATED";
 
   private DocumentParts() {}
 
-  /** Name and address of who issues it, in the cell that is open. */
+  /** Writes name and address of the issuer into the open cell. */
   static void issuer(Markup out, Laboratory laboratory, boolean shortly) {
     out.element("strong", laboratory.name());
     List<String> address = laboratory.address();
@@ -30,14 +30,14 @@ final class DocumentParts {
     laboratory.accreditation().ifPresent(line -> out.element("div", line));
   }
 
-  /** A row of the facts: a name and the lines of its value. */
+  /** Writes a row of facts: a name and the lines of its value. */
   static void fact(Markup out, String name, List<String> lines) {
     out.line().open("tr").element("th", name, "scope", "row").open("td");
     lines.forEach(line -> out.element("div", line));
     out.close().close();
   }
 
-  /** The kind of the unit, after its datasheet. */
+  /** The kind of the unit, from its datasheet. */
   static String kind(Assessment assessment) {
     return "DC current source "
         + assessment
@@ -47,7 +47,7 @@ final class DocumentParts {
             .orElse("of a kind that no datasheet names");
   }
 
-  /** What has a limit, range by range in the order of their first results. */
+  /** Results with a limit, grouped by range, in the order of each range's first result. */
   static List<Result> judged(Assessment assessment) {
     Map<Optional<String>, List<Result>> ranges = new LinkedHashMap<>();
     assessment.results().stream()
@@ -56,7 +56,7 @@ final class DocumentParts {
     return ranges.values().stream().flatMap(List::stream).toList();
   }
 
-  /** Room for who tested and who released. */
+  /** Leaves room for the signatures of the tester and the releaser. */
   static void signatures(Markup out, Optional<String> testedBy, Optional<String> releasedBy) {
     out.line().open("table", "class", "signatures").open("tr");
     signature(out, "Tested by", testedBy);
@@ -71,7 +71,7 @@ final class DocumentParts {
     out.close();
   }
 
-  /** By what the run is found and proved. */
+  /** Writes the identity of the run and the digest that proves its readings. */
   static void digest(Markup out, Assessment assessment, RunReader run) {
     out.line().open("p", "class", "digest").text("SHA-256 of what was measured: ");
     out.element("code", assessment.run().digest().orElseGet(run::digest));

@@ -37,17 +37,20 @@ import millrace.report.words.RunRemarkWords;
 import millrace.report.words.SurroundingsWords;
 
 /**
- * The page that goes with a unit: on one sheet of A4 for a board of some twenty limits, more for
- * more. The outcome first, with what was not met by name; then issuer and customer where they are
- * named, results against their limits, rule, conditions, instruments, room for signatures, and the
- * digest of the readings. A single HTML file that needs no network and no script. Stateless; one
- * thread at a time per run.
+ * The test sheet that goes with a unit. A board with some twenty limits fits on one sheet of A4;
+ * more limits take more sheets. The outcome comes first and names each unmet limit. Then come
+ * issuer and customer if given, results against their limits, the decision rule, conditions,
+ * instruments, room for signatures, and the digest of the readings. The sheet is a single HTML file
+ * that needs no network and no script. Stateless; one thread at a time per run.
  */
 public final class TestSheet {
-  /** More would push the results off the page; the table has them all. */
+  /**
+   * Most unmet limits named at the top, so that the results stay on the page; the table has them
+   * all.
+   */
   private static final int MOST_NAMED = 8;
 
-  /** What no line ends within. */
+  /** A number and its unit; no line break comes between them. */
   private static final Pattern NUMBER_AND_UNIT = Pattern.compile("(\\d) (\\S{1,4})(?=[, ]|$)");
 
   private final Markup out;
@@ -65,9 +68,9 @@ public final class TestSheet {
   /**
    * Writes the sheet.
    *
-   * @param target where to, UTF-8; stays open
-   * @param parties who issues it and for whom, as far as that is known
-   * @param assessment what was found about the run
+   * @param target destination, UTF-8; stays open
+   * @param parties issuer and customer, as far as known
+   * @param assessment findings about the run
    * @param run the run
    */
   public static void write(
@@ -135,7 +138,7 @@ public final class TestSheet {
     out.close();
   }
 
-  /** What was not met, in a line: which limit, by what, and where. */
+  /** One line about an unmet limit: which limit, by how much, and at which conditions. */
   private static String named(Result r) {
     Judgement j = r.judgement().orElseThrow();
     String value = ResultFigures.missing(r).orElseGet(() -> ResultFigures.inWords(r));
@@ -148,7 +151,7 @@ public final class TestSheet {
             PrintedUnitSymbols.of(ResultFigures.limit(j.limit(), r.quantity().unit())));
   }
 
-  /** A shape beside the word, for those who look from afar. */
+  /** A shape beside the word, so that the verdict can be read from a distance. */
   private String mark() {
     Optional<Conformity> together = Result.together(assessment.results());
     if (together.isEmpty() || together.get() == Conformity.NOT_EVALUATED) {
@@ -248,7 +251,7 @@ public final class TestSheet {
         .end();
   }
 
-  /** The limit less its guard band, with the uncertainty of this very result. */
+  /** The limit less its guard band, from the uncertainty of this result. */
   private static String accepted(Result r, Judgement j) {
     double u = ResultFigures.uncertainty(r).map(x -> x.expanded()).orElse(0.0);
     boolean simple = j.rule().kind() == DecisionRule.Kind.SIMPLE;

@@ -12,7 +12,10 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** One quantity of all ranges: what the parts predict, and what was measured beside it. */
+/**
+ * Chart of one quantity over all ranges: predicted from the parts, with the measured value beside
+ * it.
+ */
 public final class DesignChart {
   private static final double ASIDE_PX = 9;
 
@@ -21,9 +24,9 @@ public final class DesignChart {
   /**
    * The chart of one quantity.
    *
-   * @param all of that quantity, at least one, a range each
-   * @param coverage which share of units a prediction holds
-   * @param stamp a word that must be on it
+   * @param all values of that quantity, one per range, at least one
+   * @param coverage share of units within the predicted interval
+   * @param stamp a word that the chart must show
    */
   public static Chart of(List<PredictedAndMeasured> all, double coverage, Optional<String> stamp) {
     List<PointWithErrorBar> worst = new ArrayList<>();

@@ -23,12 +23,12 @@ import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** One load sweep in pictures: the whole curve, its knee, and what the plateau line leaves over. */
+/** Charts of one load sweep: the whole curve, its knee, and the residuals of the plateau line. */
 public final class LoadCharts {
   private static final double PPM = 1e6;
   private static final double PERCENT = 100;
 
-  /** How many criteria deep the picture of the knee goes. */
+  /** Depth of the knee chart, in multiples of the criterion. */
   private static final double DEPTH = 10;
 
   private static final double HALF_WAY = 0.5;
@@ -43,11 +43,11 @@ public final class LoadCharts {
   private final double farA;
 
   /**
-   * What the results say of a sweep.
+   * Results of a sweep that the charts show.
    *
    * @param compliance compliance voltage; empty if it was not reached or not computed
    * @param knee knee voltage; empty if it was not computed
-   * @param directions how points were come to
+   * @param directions the sweep direction of each point
    */
   public record Found(
       Optional<Mark.Upright> compliance,
@@ -55,11 +55,11 @@ public final class LoadCharts {
       PointsBySweepDirection directions) {}
 
   /**
-   * Of one range at one temperature.
+   * Charts of one range at one temperature.
    *
-   * @param study what was fitted there
-   * @param found the results that are drawn in
-   * @param stamp what stands across what was simulated; empty otherwise
+   * @param study the fit
+   * @param found results to draw
+   * @param stamp mark for a simulated run; empty otherwise
    */
   public LoadCharts(LoadSweepStudy study, Found found, Optional<String> stamp) {
     this.study = study;
@@ -71,7 +71,10 @@ public final class LoadCharts {
     this.farA = curve.currentAtA(farV).value();
   }
 
-  /** The plateau line at a voltage, A; through two of its points, since each costs a budget. */
+  /**
+   * The plateau line at a voltage, A. It is computed from two of its points, since each point costs
+   * an uncertainty budget.
+   */
   private double lineA(double volt) {
     return nearA + (farA - nearA) * (volt / farV);
   }
@@ -97,9 +100,9 @@ public final class LoadCharts {
   }
 
   /**
-   * The plateau in ppm of the nominal current, without the knee, which would set the scale.
+   * The plateau in ppm of the nominal current. The knee is left out, since it would set the scale.
    *
-   * @param limit what the load regulation is promised to be, ppm/V; empty for no limit
+   * @param limit limit of the load regulation, ppm/V; empty for no limit
    */
   public Chart plateau(Optional<Limit> limit) {
     List<Mark> marks = new ArrayList<>();
@@ -160,12 +163,12 @@ public final class LoadCharts {
     return marks;
   }
 
-  /** How a point of a sweep becomes a point of a plot. */
+  /** Turns a point of a sweep into a point of a plot. */
   private interface Placing {
     PointWithErrorBar spot(LoadPoint point);
   }
 
-  /** The points as one series for each way in which they were come to, side by side. */
+  /** The points as one series per sweep direction, drawn side by side. */
   private List<Mark> series(List<LoadPoint> points, Placing placing) {
     Map<Way, List<PointWithErrorBar>> steady = new EnumMap<>(Way.class);
     List<PointWithErrorBar> unsteady = new ArrayList<>();
@@ -189,9 +192,9 @@ public final class LoadCharts {
   }
 
   /**
-   * The fall of the current at its criterion, close up.
+   * The current near its criterion, enlarged.
    *
-   * @return empty where the criterion was not reached
+   * @return the chart; empty if the current did not reach the criterion
    */
   public Optional<Chart> knee() {
     return curve.crossing().map(c -> close());
@@ -228,13 +231,13 @@ public final class LoadCharts {
     return new Chart(words, voltage(), up, marks, Chart.Size.MULTIPLE);
   }
 
-  /** How many points lie deeper than the picture of the knee goes. */
+  /** The number of points that are too deep for the knee chart. */
   public int deeper() {
     double deepest = deepest(curve.question().criterion());
     return (int) curve.points().stream().filter(p -> fall(p) < deepest).count();
   }
 
-  /** How far down the picture goes: the first point beyond the knee is always in it. */
+  /** The lower end of the knee chart; it always includes the first point beyond the knee. */
   private double deepest(double criterion) {
     double first =
         curve.points().stream()
@@ -262,10 +265,10 @@ public final class LoadCharts {
   }
 
   /**
-   * What the current deviates from the straight line that makes the largest deviation smallest, and
-   * the two other lines that linearity is told against.
+   * Deviation of the current from the minimax line, which makes the largest deviation smallest. The
+   * two other reference lines for linearity are drawn as well.
    *
-   * @return empty with too few voltages
+   * @return the chart; empty with too few voltages
    */
   public Optional<Chart> linearity() {
     return LoadLinearity.lines(curve).map(this::deviations);
@@ -313,17 +316,19 @@ public final class LoadCharts {
     return new Mark.Curve(name, seriesStyle, corners);
   }
 
-  /** What ppm are counted of; where no nominal current is known, the current into a short. */
+  /**
+   * The reference of ppm: the nominal current, or the current into a short if no nominal is known.
+   */
   private double nominalA() {
     double nominal = curve.question().nominalA();
     return Math.abs(nominal == 0 ? curve.shortCurrentA().value() : nominal);
   }
 
   /**
-   * What the plateau line leaves over.
+   * Residuals of the plateau line.
    *
-   * @return for each plateau point, by the way it was come to: terminal voltage, V, and residual
-   *     with its bar, ppm of nominal
+   * @return per plateau point, by sweep direction: terminal voltage, V, and residual with its bar,
+   *     ppm of nominal
    */
   Map<Way, List<PointWithErrorBar>> residuals() {
     Map<Way, List<PointWithErrorBar>> all = new EnumMap<>(Way.class);
@@ -336,7 +341,7 @@ public final class LoadCharts {
     return all;
   }
 
-  /** Where it was measured, in a word. */
+  /** The place of the measurement in a few words. */
   String shortly() {
     return study.temperatureDegC().isPresent()
         ? NumberText.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"

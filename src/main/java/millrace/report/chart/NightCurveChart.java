@@ -11,14 +11,16 @@ import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** What more or fewer hours would bring: the largest U over the length of the night. */
+/**
+ * Chart of the largest U against the length of the night, to show what more or fewer hours change.
+ */
 public final class NightCurveChart {
   private NightCurveChart() {}
 
   /**
    * The chart of a search.
    *
-   * @param plan what it found
+   * @param plan result of the search
    * @param simulated whether the bench is
    * @return the chart
    */

@@ -10,12 +10,12 @@ import millrace.evidence.Point;
 import millrace.evidence.SweepDirection;
 import millrace.report.plot.SeriesStyle;
 
-/** Tells points of a load sweep by the direction in which it went when they were taken. */
+/** Sorts points of a load sweep by the sweep direction at which they were taken. */
 public final class PointsBySweepDirection {
-  /** What a point of a search, which goes to and fro, has in its key. */
+  /** Part of the key of a point from a search, which goes in both directions. */
   private static final String SEARCH = "/knee/";
 
-  /** How a point was come to; in the order of drawing. */
+  /** The way in which a point was reached; constants are in the order of drawing. */
   enum Way {
     RISING("load rising", SeriesStyle.FIRST, -3),
     FALLING("load falling", SeriesStyle.THIRD, 3),
@@ -37,12 +37,12 @@ public final class PointsBySweepDirection {
       return seriesStyle;
     }
 
-    /** How far its points are drawn beside their place where there are several ways, px. */
+    /** Horizontal shift of the points where several ways are drawn, px. */
     double asidePx() {
       return asidePx;
     }
 
-    /** With what its bars are. */
+    /** The words for the error bars. */
     String barred() {
       return words + BARS;
     }
@@ -51,9 +51,9 @@ public final class PointsBySweepDirection {
   private final Map<String, Way> ways = new HashMap<>();
 
   /**
-   * Of the points of a run.
+   * Sorts the points of a run.
    *
-   * @param points as they were taken, in their order
+   * @param points the points in the order of measurement
    */
   public PointsBySweepDirection(List<Point> points) {
     points.forEach(p -> ways.put(PointName.of(p), way(p)));

@@ -20,12 +20,12 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.ResultFigures;
 
 /**
- * What was predicted of one quantity of one range, and what was measured of it.
+ * Prediction and measurement of one quantity of one range.
  *
  * @param range the range
  * @param quantity the quantity
- * @param spread what was predicted
- * @param measured a value; empty where nothing was measured
+ * @param spread the prediction
+ * @param measured the measured value; empty if not measured
  */
 public record PredictedAndMeasured(
     String range,
@@ -34,7 +34,7 @@ public record PredictedAndMeasured(
     Optional<Result> measured) {
   private static final int SHARES = 2;
 
-  /** All that could be predicted, beside what a run measured if there is one. */
+  /** All predictions, each with the measured value if there is one. */
   public static List<PredictedAndMeasured> of(
       DesignPrediction prediction, Optional<Assessment> run) {
     return prediction.ranges().stream()
@@ -49,7 +49,7 @@ public record PredictedAndMeasured(
         .toList();
   }
 
-  /** The result that a forecast is about: of several the one nearest to T_ref. */
+  /** The measured result for a forecast; of several, the one nearest to T_ref. */
   private static Optional<Result> measured(DesignForecast forecast, Assessment run) {
     double reference = run.basis().referenceDegC();
     return run.results().stream()
@@ -65,7 +65,7 @@ public record PredictedAndMeasured(
                             - reference)));
   }
 
-  /** The measured value; 0 without one. */
+  /** The measured value; 0 if there is none. */
   public double value() {
     return measured
         .filter(r -> r.outcome() instanceof ComputationOutcome.Value)
@@ -73,7 +73,7 @@ public record PredictedAndMeasured(
         .orElse(0.0);
   }
 
-  /** Its expanded uncertainty; 0 without one. */
+  /** The expanded uncertainty of the measured value; 0 if there is none. */
   public double expanded() {
     return measured
         .flatMap(ResultFigures::uncertainty)
@@ -81,7 +81,7 @@ public record PredictedAndMeasured(
         .orElse(0.0);
   }
 
-  /** How what was measured stands to what was predicted, in words. */
+  /** The measured value compared with the prediction, in words. */
   public String verdict() {
     if (within(spread.lower(), spread.upper())) {
       return "agrees within U";
@@ -95,7 +95,7 @@ public record PredictedAndMeasured(
     return value() + expanded() >= low && value() - expanded() <= high;
   }
 
-  /** What uses most of the budget, in words. */
+  /** The largest shares of the budget, in words. */
   public String shares() {
     return spread.shares().stream()
         .limit(SHARES)
@@ -108,7 +108,7 @@ public record PredictedAndMeasured(
   }
 
   /**
-   * A share as a percentage, with a decimal below a tenth.
+   * A share in percent, with one decimal below a tenth.
    *
    * @param share 0 to 1
    */
@@ -116,7 +116,7 @@ public record PredictedAndMeasured(
     return NumberText.fixed(100 * share, share < 0.1 ? 1 : 0) + " %";
   }
 
-  /** A stretch in words. */
+  /** An interval in words. */
   public String stretch(double low, double high) {
     return PrintedUnitSymbols.of(
         low < high

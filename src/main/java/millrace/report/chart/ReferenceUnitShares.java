@@ -10,16 +10,16 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** How far the checks of a reference unit were from what its control chart allows. */
+/** Chart of the checks of a reference unit against its control limits. */
 public final class ReferenceUnitShares {
   private ReferenceUnitShares() {}
 
   /**
    * The chart of all quantities together.
    *
-   * @param serial of the reference unit
-   * @param shares of one check after the other: the largest distance of a quantity from its centre
-   *     over what is allowed
+   * @param serial serial number of the reference unit
+   * @param shares one value per check, in order: the largest distance of a quantity from its centre
+   *     line, divided by the allowed distance
    * @param simulated whether the bench is
    * @return the chart
    */

@@ -13,11 +13,11 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PointWithErrorBar;
 
 /**
- * What the plateau lines of all stays leave over, stay beside stay, on one scale for all ranges: a
- * bend, a step between directions or a wild point shows at once.
+ * Residuals of the plateau lines of all stays, side by side, on one scale for all ranges. This
+ * shows a bend, a step between directions or an outlier at once.
  */
 public final class ResidualCharts {
-  /** How much of the room between two stays their points take. */
+  /** Share of the space between two stays that their points fill. */
   private static final double SPREAD = 0.8;
 
   private final Map<String, List<LoadCharts>> ranges;
@@ -25,10 +25,10 @@ public final class ResidualCharts {
   private final double highest;
 
   /**
-   * Of all load sweeps.
+   * Charts of all load sweeps.
    *
-   * @param ranges each range with its sweeps in the order of measuring
-   * @param stamp what stands on what was simulated; empty otherwise
+   * @param ranges the sweeps of each range, in the order of measurement
+   * @param stamp mark for a simulated run; empty otherwise
    */
   public ResidualCharts(Map<String, List<LoadCharts>> ranges, Optional<String> stamp) {
     this.ranges = ranges;
@@ -44,7 +44,7 @@ public final class ResidualCharts {
   }
 
   /**
-   * The stays of one range.
+   * The chart of all stays of one range.
    *
    * @param range one of the ranges
    */

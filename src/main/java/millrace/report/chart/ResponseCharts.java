@@ -24,9 +24,8 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.plot.SeriesStyle;
 
 /**
- * What a range does at any condition, in two pictures: its error over temperature at some voltages,
- * and over voltage at some temperatures, with the box that a limit promises drawn in (methods.md
- * 11).
+ * Two charts of the error of a range: over temperature at some voltages, and over voltage at some
+ * temperatures. The condition box of a limit is drawn in (methods.md 11).
  */
 public final class ResponseCharts {
   private static final int STEPS = 40;
@@ -40,12 +39,12 @@ public final class ResponseCharts {
   private final Optional<String> stamp;
 
   /**
-   * Draws a range.
+   * Creates the charts of a range.
    *
-   * @param response what it does
-   * @param box where it is promised, or where it was measured
-   * @param limitPpm what is promised there; empty if nothing is
-   * @param stamp a word that must be on it
+   * @param response the error of the range over temperature and voltage
+   * @param box the conditions of the limit, or the measured conditions
+   * @param limitPpm the limit there; empty if there is none
+   * @param stamp a word that the charts must show
    */
   public ResponseCharts(
       RangeResponse response,
@@ -109,7 +108,7 @@ public final class ResponseCharts {
         stamp);
   }
 
-  /** A place on a curve with half the width of its band. */
+  /** A point of a curve with half the width of its band. */
   private record Sight(double x, double y, double half) {}
 
   private Optional<Sight> see(double degC, double volts, double x) {
@@ -173,7 +172,7 @@ public final class ResponseCharts {
     return 2 * p.currentA().pointUncertainty() / Math.abs(response.nominalA()) * PPM;
   }
 
-  /** The limit's box: its conditions across, its sides up. */
+  /** The box of the limit: its conditions horizontally, its limits vertically. */
   private void outline(List<Mark> marks, ClosedInterval across) {
     if (limitPpm.isEmpty()) {
       return;
@@ -211,7 +210,7 @@ public final class ResponseCharts {
     return new ClosedInterval(Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
   }
 
-  /** The part of a box that was measured; all of it where none was. */
+  /** The measured part of a box; the whole box if no part was measured. */
   private static ClosedInterval inside(ClosedInterval box, ClosedInterval known) {
     double low = Math.max(box.lower(), known.lower());
     double high = Math.min(box.upper(), known.upper());

@@ -9,15 +9,15 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.LimitBar;
 import millrace.report.words.ResultFigures;
 
-/** Judged results as pictures one line high. */
+/** Judged results as limit bars one line high. */
 public final class ResultLimitBars {
   private ResultLimitBars() {}
 
   /**
-   * Writes where a judged result lies in its limit; nothing where it was not computed.
+   * Writes the limit bar of a judged result; writes nothing if it was not computed.
    *
-   * @param out where to
-   * @param r has a limit
+   * @param out destination
+   * @param r a result with a limit
    */
   public static void write(Markup out, Result r) {
     Judgement j = r.judgement().orElseThrow();

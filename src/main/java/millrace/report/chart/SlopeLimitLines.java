@@ -9,14 +9,17 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.SeriesStyle;
 
-/** Limits of slopes, drawn as the lines that a current may follow. */
+/** Limits of slopes, drawn as lines that bound the current. */
 final class SlopeLimitLines {
-  /** A limit farther out than this many times what was measured would leave nothing to be seen. */
+  /**
+   * Limit lines that reach beyond this multiple of the largest measured value are left out, since
+   * they would flatten the data.
+   */
   private static final double MOST = 12;
 
   private SlopeLimitLines() {}
 
-  /** The ends of a line through the origin, in units of its slope. */
+  /** The ends of a line and the place of its zero; the slope is a factor. */
   record Fan(double from, double to, double x0) {}
 
   static Fan fan(double from, double to) {
@@ -24,12 +27,12 @@ final class SlopeLimitLines {
   }
 
   /**
-   * Lines with the slopes of a limit.
+   * The lines with the slopes of a limit.
    *
    * @param limit in units of the vertical axis per unit of the horizontal one
-   * @param fan between which places, and where they meet zero
-   * @param largest the largest number that was measured
-   * @return empty where they lie far out of what was measured
+   * @param fan the ends of the lines and the place where they cross zero
+   * @param largest the largest measured value
+   * @return the lines; empty if they lie far outside the measured values
    */
   static List<Mark> lines(Limit limit, Fan fan, double largest) {
     List<Mark> lines = new ArrayList<>();

@@ -5,12 +5,12 @@ import java.util.List;
 import millrace.report.plot.Chart;
 
 /**
- * Small plots that show the same of several ranges or stays, side by side under one heading and one
+ * Small plots of the same kind for several ranges or stays, side by side, with one heading and one
  * key.
  *
- * @param heading what they show
- * @param intro what is to be seen in them; may be empty
- * @param panels a plot each
+ * @param heading what the plots show
+ * @param intro what to look for in them; may be empty
+ * @param panels the plots, one panel each
  */
 public record SmallMultiples(String heading, String intro, List<Panel> panels) {
   /** Copies the list. */
@@ -19,13 +19,12 @@ public record SmallMultiples(String heading, String intro, List<Panel> panels) {
   }
 
   /**
-   * One of them.
+   * One small plot.
    *
-   * @param chart its plot
-   * @param caption how many points, under which conditions, and what they came to with U; may be
-   *     empty
-   * @param name by which results find it; empty for none
-   * @param results where its results stand; empty for nowhere
+   * @param chart the plot
+   * @param caption number of points, conditions and the results with U; may be empty
+   * @param name anchor for links from the results; empty for none
+   * @param results anchor of its results; empty for none
    */
   public record Panel(Chart chart, String caption, String name, String results) {}
 }

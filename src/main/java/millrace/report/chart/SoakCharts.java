@@ -14,16 +14,16 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.SeriesStyle;
 
-/** How the unit came to a temperature: current and temperature over time, the decision marked. */
+/** Charts of a soak: current and temperature over time, with the moment of the decision marked. */
 public final class SoakCharts {
   private static final double PPM = 1e6;
 
-  /** Less than this is not worth a plot of its own, K. */
+  /** Smallest change of temperature that gets its own plot, K. */
   private static final double LEAST_K = 0.5;
 
   private SoakCharts() {}
 
-  /** The current against the mean of its last tenth, in ppm of nominal. */
+  /** The current relative to the mean of the last tenth of its readings, in ppm of nominal. */
   public static Chart current(SoakStudy soak, Optional<String> stamp) {
     List<Mark> marks = new ArrayList<>();
     List<Sample> read = soak.samples().stream().filter(s -> s.relative().isPresent()).toList();
@@ -45,7 +45,7 @@ public final class SoakCharts {
         Chart.Size.LOW);
   }
 
-  /** The mean of the last tenth. */
+  /** The mean of the last tenth of the readings. */
   private static double ended(List<Sample> read) {
     return read.subList(read.size() - (read.size() + 9) / 10, read.size()).stream()
         .mapToDouble(s -> s.relative().orElse(0))
@@ -86,7 +86,7 @@ public final class SoakCharts {
         new PlotLinePoint(samples.get(samples.size() - 1).timeS(), set));
   }
 
-  /** Where the chamber was sent, in degrees Celsius with one decimal. */
+  /** The setpoint of the chamber, in degrees Celsius with one decimal. */
   public static String degrees(SoakStudy soak) {
     return NumberText.fixed(soak.setpointDegC(), 1) + "\u00a0\u00b0C";
   }
@@ -109,7 +109,7 @@ public final class SoakCharts {
         : List.of(new Mark.Upright("soak over", samples.get(samples.size() - 1).timeS(), 0));
   }
 
-  /** How a soak ended and what it left, in words: what was decided then, and what is known now. */
+  /** The end of a soak in words: the decision at the time, and the remaining drift as known now. */
   public static String ended(SoakStudy soak) {
     String left =
         soak.leftRatio().isPresent()

@@ -22,7 +22,7 @@ import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** How the current of one range moves with temperature, with the fitted line and its band. */
+/** Charts of the current of a range over temperature, with the fitted line and its band. */
 public final class TemperatureCharts {
   private static final int STEPS = 40;
   private static final double SAME_K = 0.5;
@@ -33,9 +33,9 @@ public final class TemperatureCharts {
   /**
    * The plot of one range.
    *
-   * @param range its study
-   * @param limit what the temperature coefficient is promised to be, ppm/K; empty for no limit
-   * @param stamp a word that must be on it
+   * @param range the temperature study of the range
+   * @param limit limit of the temperature coefficient, ppm/K; empty for no limit
+   * @param stamp a word that the plot must show
    */
   public static Chart of(
       RangeTemperatureStudy range, Optional<Limit> limit, Optional<String> stamp) {
@@ -66,9 +66,9 @@ public final class TemperatureCharts {
   }
 
   /**
-   * How far visits of one temperature lie apart: what no slope over temperature explains.
+   * The distance between visits of one temperature, which no slope over temperature explains.
    *
-   * @param range its study
+   * @param range the temperature study of the range
    * @return such as {@code 2 visits of 23.1 degC lie 0.4 ppm apart}; empty where no temperature was
    *     visited twice
    */
@@ -96,12 +96,12 @@ public final class TemperatureCharts {
   }
 
   /**
-   * What the lines leave over, on one scale for all ranges: where a curve, a hysteresis or a wild
-   * visit would show.
+   * Residuals of the lines, on one scale for all ranges. They show curvature, hysteresis or an
+   * outlier.
    *
-   * @param ranges their studies
-   * @param stamp a word that must be on it
-   * @return by range, those whose line does not go through all visits by necessity
+   * @param ranges the temperature studies of the ranges
+   * @param stamp a word that the plots must show
+   * @return charts by range; a range is left out if its line necessarily passes through all visits
    */
   public static Map<String, Chart> residuals(
       List<RangeTemperatureStudy> ranges, Optional<String> stamp) {

@@ -23,12 +23,12 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.plot.SeriesStyle;
 import millrace.report.words.ResultFigures;
 
-/** A current over time in pictures: its drift, its noise, and how averaging lowers the noise. */
+/** Charts of a current over time: drift, noise, and Allan deviation. */
 public final class TimeSeriesCharts {
   private static final double PPM = 1e6;
   private static final double SECONDS_PER_HOUR = 3600;
 
-  /** An axis by factors has no zero. */
+  /** Lower bound for a logarithmic axis, which has no zero. */
   private static final double LEAST = 1e-12;
 
   private final TimeRecordStudy record;
@@ -37,10 +37,10 @@ public final class TimeSeriesCharts {
   private final double[] ppm;
 
   /**
-   * Of one record.
+   * Charts of one record.
    *
-   * @param record the readings over time and what they came to
-   * @param stamp what stands across what was simulated; empty otherwise
+   * @param record the readings over time and their results
+   * @param stamp mark for a simulated run; empty otherwise
    */
   public TimeSeriesCharts(TimeRecordStudy record, Optional<String> stamp) {
     this.record = record;
@@ -58,7 +58,7 @@ public final class TimeSeriesCharts {
     }
   }
 
-  /** Which record this is, in words. */
+  /** The name of the record in words. */
   private String name() {
     String at =
         record.results().stream()
@@ -82,12 +82,12 @@ public final class TimeSeriesCharts {
         .orElse(0.0);
   }
 
-  /** The Theil-Sen line, which goes through both medians. */
+  /** The Theil-Sen line, which passes through both medians. */
   private double onLine(double hour) {
     return slope() * (hour - SampleMedian.of(hours));
   }
 
-  /** The readings over time, with the line of their drift. */
+  /** The readings over time, with the drift line. */
   public Chart drift() {
     List<Mark> marks = new ArrayList<>();
     marks.add(curve("readings, less their median", ppm));
@@ -109,7 +109,7 @@ public final class TimeSeriesCharts {
     return new Chart(words, time(), change("Change"), marks, Chart.Size.PAGE);
   }
 
-  /** What the line of the drift leaves over, with the rms noise. */
+  /** The residuals of the drift line, with the rms noise. */
   public Chart noise() {
     double[] left = new double[ppm.length];
     double[] line = {onLine(0), slope()};
@@ -138,7 +138,7 @@ public final class TimeSeriesCharts {
     return new Chart(words, time(), change("Rest"), marks, Chart.Size.STRIP);
   }
 
-  /** The overlapping Allan deviation with its intervals, both axes by factors. */
+  /** The overlapping Allan deviation with its intervals, on two logarithmic axes. */
   public Optional<Chart> allan() {
     List<PointWithErrorBar> spots = new ArrayList<>();
     List<BandEdges> edges = new ArrayList<>();

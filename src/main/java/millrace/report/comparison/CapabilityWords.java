@@ -12,11 +12,14 @@ import millrace.assessment.comparison.Comparison;
 import millrace.evidence.Result;
 import millrace.report.words.LimitMargin;
 
-/** How well a batch fits its limits, never without what keeps the figures from being believed. */
+/**
+ * Capability of a batch against its limits, always with the caveats that limit trust in the
+ * figures.
+ */
 final class CapabilityWords {
   private CapabilityWords() {}
 
-  /** The least Cpk with its caveats, or why there is none. */
+  /** The lowest Cpk with its caveats, or the reason why there is none. */
   static Optional<String> sentence(Comparison c, UnaryOperator<String> set) {
     List<BatchDistribution> limited = limited(c);
     Optional<BatchDistribution> least =
@@ -46,7 +49,10 @@ final class CapabilityWords {
     return c.runs().stream().map(r -> r.unit()).distinct().count();
   }
 
-  /** What is judged and known of at least one unit, what is missed or nearest to it first. */
+  /**
+   * Quantities with a limit and at least one known unit; failed ones first, then the nearest to a
+   * limit.
+   */
   static List<BatchDistribution> limited(Comparison c) {
     return c.distributions().stream()
         .filter(d -> d.judged() && d.statistics().isPresent())
@@ -62,7 +68,7 @@ final class CapabilityWords {
         .orElseGet(() -> judged(d));
   }
 
-  /** Of units whose retests alone are judged. */
+  /** A judged result of units for which only retests are judged. */
   private static Result judged(BatchDistribution d) {
     return d.entries().stream()
         .map(BatchDistribution.Entry::result)
@@ -84,7 +90,7 @@ final class CapabilityWords {
     return "Cpk %s, Ppk %s".formatted(MeasurandWords.index(c.cpk()), MeasurandWords.index(c.ppk()));
   }
 
-  /** What must be known beside it; empty text where nothing. */
+  /** The caveats of a capability index; empty text if there are none. */
   static String caveats(BatchDistribution d) {
     List<String> notes = capability(d).map(Capability::notes).orElse(List.of());
     return notes.isEmpty() ? "" : " Beware: " + String.join("; ", notes) + ".";

@@ -13,7 +13,7 @@ import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** How often which cause, the most frequent first, and what they come to together. */
+/** Pareto chart of causes: the most frequent first, with the cumulative share. */
 final class CauseChart {
   private static final int MOST = 6;
 

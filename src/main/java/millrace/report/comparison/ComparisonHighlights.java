@@ -16,8 +16,8 @@ import millrace.evidence.ComputationOutcome;
 import millrace.quantity.NumberText;
 
 /**
- * What a reader of a comparison must see first: which units failed and by what, then what drifted
- * or differs, then capability with its caveats, then what to do.
+ * Highlights of a comparison in the order of importance: failed units and their limits, drift and
+ * differences, capability with its caveats, and what to do.
  */
 final class ComparisonHighlights {
   private static final int MOST = 5;
@@ -33,10 +33,10 @@ final class ComparisonHighlights {
   }
 
   /**
-   * A sentence for each that stands out, the farthest first; one that begins with spaces belongs to
-   * the one before.
+   * A sentence for each highlight, the largest first. A sentence with leading spaces continues the
+   * one before.
    *
-   * @param set in which letters units are written
+   * @param set typesetting of units
    */
   static List<String> sentences(Comparison comparison, UnaryOperator<String> set) {
     ComparisonHighlights out = new ComparisonHighlights(comparison, set);
@@ -57,7 +57,7 @@ final class ComparisonHighlights {
     return sentences;
   }
 
-  /** The answer in one line: of a gauge study what the bench is good for, else of the units. */
+  /** The answer in one line: for a gauge study about the bench, else about the units. */
   static String headline(Comparison comparison) {
     return GaugeVerdict.headline(comparison).orElseGet(() -> new UnitWords(comparison).headline());
   }
@@ -96,7 +96,7 @@ final class ComparisonHighlights {
     return sentences;
   }
 
-  /** The contrasts, the least likely by chance first. */
+  /** The contrasts, in rising order of the probability of chance. */
   static List<Comparison.Contrast> likeliestFirst(Comparison comparison) {
     return comparison.contrasts().stream()
         .sorted(Comparator.comparingDouble(k -> k.comparison().probability()))

@@ -19,9 +19,9 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.ResultFigures;
 
 /**
- * A comparison as one page: a single HTML file that needs no network and no script. Yield first,
- * then every limited quantity in pictures, then tables. The same comparison gives the same file.
- * Stateless; one thread at a time per comparison.
+ * Comparison of runs as one page: a single HTML file that needs no network and no script. The yield
+ * comes first, then a chart of each limited quantity, then the tables. The same comparison gives
+ * the same file. Stateless; one thread at a time per comparison.
  */
 public final class ComparisonReport {
   private static final String[] STYLES = {"signatures.css", "comparison.css"};
@@ -36,12 +36,12 @@ public final class ComparisonReport {
   }
 
   /**
-   * Writes the page. The file is either whole or not there.
+   * Writes the page. The file is complete or does not exist.
    *
-   * @param file where to; the folder must exist
-   * @param comparison what was found
-   * @param by results by group, where they were asked for
-   * @param book where the runs are, for the instruments that they used; only read
+   * @param file destination; the folder must exist
+   * @param comparison the findings
+   * @param by results by group, if asked for
+   * @param book logbook of the runs, for the instruments used; only read
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(
@@ -53,8 +53,8 @@ public final class ComparisonReport {
   /**
    * Writes the comparison.
    *
-   * @param target where to; stays open
-   * @param comparison what was compared
+   * @param target destination; stays open
+   * @param comparison the comparison
    * @param book the logbook of the runs
    */
   public static void write(Writer target, Comparison comparison, Logbook book) {
@@ -240,7 +240,7 @@ public final class ComparisonReport {
     out.close();
   }
 
-  /** What stands beside a distribution. */
+  /** Writes the text beside a distribution. */
   private void beside(BatchDistribution d) {
     out.line().open("div", "class", "facts-beside");
     out.element("p", PrintedUnitSymbols.of(DistributionWords.figures(d)));

@@ -19,7 +19,7 @@ import millrace.report.words.LimitMargin;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
-/** The tables of a comparison below its pictures. */
+/** Tables of a comparison, below its charts. */
 final class ComparisonSections {
   private final Markup out;
   private final Comparison comparison;
@@ -39,7 +39,7 @@ final class ComparisonSections {
     runs();
   }
 
-  /** Every unit that failed, farthest beyond a limit first. */
+  /** Every failed unit, the farthest beyond a limit first. */
   void failed() {
     List<UnitWords.Failed> failed = new UnitWords(comparison).failed();
     if (failed.isEmpty()) {
@@ -106,7 +106,7 @@ final class ComparisonSections {
     out.close();
   }
 
-  /** What has no limit, for whoever asks. */
+  /** Quantities without a limit. */
   private void unlimited() {
     List<BatchDistribution> others =
         comparison.distributions().stream()
@@ -240,7 +240,7 @@ final class ComparisonSections {
   }
 
   /**
-   * A study comes before all else: whether the bench is good enough, then how well that is known.
+   * Gauge studies. They come first: whether the bench is good enough, then how well that is known.
    */
   void gauges() {
     if (comparison.gauges().isEmpty()) {

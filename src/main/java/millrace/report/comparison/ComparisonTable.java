@@ -22,11 +22,11 @@ public final class ComparisonTable {
   private ComparisonTable() {}
 
   /**
-   * What matters first: the answer, which units failed and by what, what drifts or differs,
-   * capability with its caveats, what to do.
+   * The highlights: the answer, failed units with their limits, drift and differences, capability
+   * with its caveats, and what to do.
    *
    * @param c the comparison
-   * @return paragraphs; those that begin with spaces belong to the one before
+   * @return paragraphs; one with leading spaces continues the one before
    */
   public static List<String> paragraphs(Comparison c) {
     List<String> lines = new ArrayList<>();
@@ -42,12 +42,12 @@ public final class ComparisonTable {
   }
 
   /**
-   * Sets a comparison in tables: gauge studies, each limited quantity over all units, then what is
-   * worth a look.
+   * The tables of a comparison: gauge studies, each limited quantity over all units, then other
+   * notable findings.
    *
    * @param c the comparison
-   * @param by results by group, where they were asked for
-   * @param all true for every quantity, every trend and every group, too
+   * @param by results by group, if asked for
+   * @param all true to include every quantity, trend and group
    * @return lines, each with its line feed
    */
   public static String tables(Comparison c, Optional<ResultsByGroup> by, boolean all) {
@@ -211,7 +211,7 @@ public final class ComparisonTable {
     return table;
   }
 
-  /** Of one unit everything; of several what moved. */
+  /** The drifts: all of them for one unit, only the notable ones for several. */
   private static TextColumns drifts(Comparison c, boolean all) {
     boolean one = c.drifts().stream().map(d -> d.later().unit()).distinct().count() == 1;
     TextColumns table =

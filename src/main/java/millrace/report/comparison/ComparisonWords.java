@@ -19,7 +19,7 @@ import millrace.report.page.ReportContext;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultFigures;
 
-/** What a comparison found, in words and figures, for terminal and page alike. */
+/** Findings of a comparison in words and figures, for terminal and page. */
 final class ComparisonWords {
   private static final int MOST_RUNS = 10;
   private static final int MOST_CANCELLED = 2;
@@ -35,7 +35,7 @@ final class ComparisonWords {
             NumberText.counted(units, "unit"));
   }
 
-  /** The yield of all, and of each batch where there are several. */
+  /** The yield of all units, and of each batch if there are several. */
   static List<String> yieldLines(Comparison c) {
     boolean several = c.yields().size() > 2;
     return c.yields().entrySet().stream()
@@ -67,7 +67,7 @@ final class ComparisonWords {
         ", ", bins.entrySet().stream().map(e -> e.getKey() + " " + e.getValue()).toList());
   }
 
-  /** Where a repairer looks. */
+  /** The part to look at in a repair. */
   static String hint(Comparison.Blamed blamed) {
     return blamed
         .diagnosis()
@@ -75,7 +75,7 @@ final class ComparisonWords {
         .orElse("no cause is likelier than all others together");
   }
 
-  /** The numbers of the first few. */
+  /** The numbers of the first few runs. */
   static String runs(List<Long> runs) {
     String first = String.join(", ", runs.stream().limit(MOST_RUNS).map(String::valueOf).toList());
     return runs.size() > MOST_RUNS
@@ -100,7 +100,7 @@ final class ComparisonWords {
     return String.join(", ", names) + (more > 0 ? " and %s more".formatted(more) : "");
   }
 
-  /** The first of what cancelled: the largest, since budgets are ordered so. */
+  /** The first cancelled component; it is the largest, since budgets are sorted by size. */
   static String largest(List<String> cancelled) {
     if (cancelled.size() <= MOST_CANCELLED + 1) {
       return String.join(", ", cancelled);
@@ -114,14 +114,14 @@ final class ComparisonWords {
     return ResultFigures.pair(d.change().value(), u, d.what().quantity().unit());
   }
 
-  /** The difference of the means, and half of its interval. */
+  /** The difference of the means, with half the width of its interval. */
   static String difference(Comparison.Contrast k) {
     Interval i = k.comparison().interval();
     return ResultFigures.pair(
         k.comparison().difference(), (i.upper() - i.lower()) / 2, k.what().quantity().unit());
   }
 
-  /** Standard deviation in ppm; empty text where one value has none. */
+  /** The standard deviation in ppm; empty text for a single value. */
   static String scatter(BatchMeanAndSpread ppm) {
     return ppm.scatter().isPresent() ? ResultFigures.size(ppm.scatter().getAsDouble(), "ppm") : "";
   }
@@ -142,7 +142,7 @@ final class ComparisonWords {
         .orElse(value);
   }
 
-  /** A value and its interval, the unit once where it is the same in all three. */
+  /** A value and its interval; the unit is given once if it is the same for all three. */
   private static String together(String value, String low, String high) {
     int at = value.indexOf(' ');
     String unit = at < 0 ? "" : value.substring(at);
@@ -156,7 +156,7 @@ final class ComparisonWords {
         : "%s (%s to %s)".formatted(value, low, high);
   }
 
-  /** Whole numbers, with the interval. */
+  /** The number of categories as a whole number, with its interval. */
   static String categories(Comparison.Gauge g) {
     if (g.study().distinctCategories().isEmpty()) {
       return "";
@@ -172,7 +172,7 @@ final class ComparisonWords {
         .orElse(value);
   }
 
-  /** What stands under 'set-up reproducibility' in the wiring of a bench file. */
+  /** The text for 'set-up reproducibility' in the wiring of a bench file. */
   static String setUpWords(Comparison.SetUpStudy s) {
     return "{range: %s, u: %s, connections: %s}"
         .formatted(

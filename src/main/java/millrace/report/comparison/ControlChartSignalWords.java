@@ -12,12 +12,12 @@ import millrace.assessment.comparison.BatchDistribution.Statistics;
 import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
 
-/** What the control charts say, by run and serial number, in words. */
+/** Control chart signals in words, by run and serial number. */
 final class ControlChartSignalWords {
-  /** Fewer values make no chart: its limits would be those of two or three steps. */
+  /** Fewest values for a chart; fewer would set its limits from two or three steps. */
   static final int FEWEST = 10;
 
-  /** What stands beside all of them. */
+  /** The note for all signals. */
   static final String CHANCE =
       "Run rules and trend rules of the NIST/SEMATECH e-Handbook, 6.3.2; chance alone gives one in"
           + " about 92 values.";
@@ -27,15 +27,15 @@ final class ControlChartSignalWords {
   /**
    * One signal.
    *
-   * @param of what it concerns
+   * @param of the quantity concerned
    * @param first its first run
    * @param last its last run
-   * @param words what is seen
-   * @param value the single value that is meant; empty text for several
+   * @param words the signal in words
+   * @param value the single value concerned; empty text for several
    */
   record Said(
       BatchDistribution of, ComparedRun first, ComparedRun last, String words, String value) {
-    /** Which run, with its value, or from which to which. */
+    /** The run with its value, or the first and the last run. */
     String where() {
       return first.equals(last)
           ? UnitWords.named(first) + (value.isEmpty() ? "" : ": " + value)
@@ -43,7 +43,7 @@ final class ControlChartSignalWords {
     }
   }
 
-  /** Everything that a comparison's charts say, of what has a limit; single values first. */
+  /** All signals of the quantities with a limit; single values come first. */
   static List<Said> of(Comparison c) {
     List<Said> all = new ArrayList<>();
     CapabilityWords.limited(c).forEach(d -> all.addAll(of(d)));
@@ -51,7 +51,7 @@ final class ControlChartSignalWords {
     return all;
   }
 
-  /** What one chart says; nothing where too few values make one. */
+  /** The signals of one chart; none if there are too few values for a chart. */
   static List<Said> of(BatchDistribution d) {
     List<Entry> counting = d.counting();
     List<Said> said = new ArrayList<>();

@@ -7,14 +7,16 @@ import millrace.assessment.comparison.Comparison;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 
-/** What a difference is against the limit that it eats up. */
+/** Share of a limit that a difference uses up. */
 final class DifferenceToLimitShare {
-  /** Differences below this share of the limit stay in the tables alone. */
+  /**
+   * Smallest share of the limit that is reported; smaller differences appear in the tables only.
+   */
   static final double LEAST = 0.01;
 
   private DifferenceToLimitShare() {}
 
-  /** A difference over the size of its limit; 0 where there is none. */
+  /** A difference divided by the size of its limit; 0 if there is no limit. */
   static double of(double difference, Measurand what, Comparison in) {
     return limit(what, in).map(l -> Math.abs(difference) / size(l)).orElse(0.0);
   }

@@ -22,11 +22,12 @@ import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
 /**
- * A quantity over a batch in pictures: few units as dots with their bars and serial numbers, many
- * as a distribution; and how they came in time. What failed is marked in each.
+ * Charts of a quantity over a batch. A small batch is drawn as dots with bars and serial numbers, a
+ * large one as a distribution; a second chart shows the order in time. Each chart marks the failed
+ * units.
  */
 final class DistributionCharts {
-  /** Of fewer units each has a line of its own. */
+  /** Number of units from which a histogram replaces one line per unit. */
   static final int MANY = 25;
 
   private static final int FEWEST = 2;
@@ -52,7 +53,7 @@ final class DistributionCharts {
     this.name = MeasurandWords.printed(d.what());
   }
 
-  /** How the values lie; empty for one value. */
+  /** The distribution of the values; empty for a single value. */
   Optional<Chart> spread() {
     if (counting.size() < FEWEST) {
       return Optional.empty();
@@ -60,14 +61,14 @@ final class DistributionCharts {
     return Optional.of(counting.size() < MANY ? dots() : distribution());
   }
 
-  /** How they came in time; empty where too few values make no chart. */
+  /** The values in the order of time; empty if there are too few for a chart. */
   Optional<Chart> inTime() {
     return counting.size() < ControlChartSignalWords.FEWEST
         ? Optional.empty()
         : statistics.chart().map(this::individuals);
   }
 
-  /** A line a unit, the first one at the top. */
+  /** One line per unit, the first at the top. */
   private Chart dots() {
     int n = counting.size();
     List<String> units = new ArrayList<>();
@@ -93,12 +94,12 @@ final class DistributionCharts {
     return new PointWithErrorBar(counting.get(i).value().orElseThrow(), n - 1.0 - i, half, 0);
   }
 
-  /** Where a value is drawn, given its place and half its bar. */
+  /** The position of a value, from its place and half its bar. */
   private interface Placed {
     PointWithErrorBar at(int place, double half);
   }
 
-  /** Those that met their limit, those that failed, and those that lie apart. */
+  /** Units that passed, units that failed, and outliers. */
   private List<Mark> points(Placed placed) {
     List<PointWithErrorBar> usual = new ArrayList<>();
     List<PointWithErrorBar> failed = new ArrayList<>();
@@ -175,8 +176,8 @@ final class DistributionCharts {
   }
 
   /**
-   * Steps of a histogram, classes by Freedman and Diaconis' aim with the standard deviation: width
-   * 3.49 s n^(-1/3) (Scott, Biometrika 66 (1979) 605).
+   * The steps of a histogram. The class width follows the aim of Freedman and Diaconis, with the
+   * standard deviation: width 3.49 s n^(-1/3) (Scott, Biometrika 66 (1979) 605).
    */
   private List<PlotLinePoint> histogram() {
     double least = statistics.spread().least();
@@ -223,7 +224,7 @@ final class DistributionCharts {
         Chart.Size.PAGE);
   }
 
-  /** A few of the runs by serial number and day. */
+  /** Labels for a few of the runs: serial number and day. */
   private Map<Double, String> places() {
     Map<Double, String> places = new TreeMap<>();
     int last = counting.size() - 1;
@@ -240,7 +241,7 @@ final class DistributionCharts {
         + run.run().start().measuredAt().map(at -> " " + at.toString().substring(0, 10)).orElse("");
   }
 
-  /** The datasheet's limits, where they do not press all values into a line. */
+  /** The limits of the datasheet; left out where they would flatten the values into a line. */
   private List<Mark> nearLimits(IndividualsChart chart) {
     double wide = chart.limits().upper() - chart.limits().lower();
     List<Mark> levels = new ArrayList<>();
@@ -259,7 +260,7 @@ final class DistributionCharts {
         : Optional.empty();
   }
 
-  /** Where each batch begins, if there are several and they came one after the other. */
+  /** The start of each batch, if there are several in succession. */
   private List<Mark> batches() {
     List<Mark> begins = new ArrayList<>();
     Optional<String> before = Optional.empty();

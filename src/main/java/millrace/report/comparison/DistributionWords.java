@@ -10,11 +10,11 @@ import millrace.assessment.comparison.BatchDistribution.Statistics;
 import millrace.evidence.ComputationOutcome;
 import millrace.report.words.ResultFigures;
 
-/** What stands beside the picture of a distribution. */
+/** Text beside the chart of a distribution. */
 final class DistributionWords {
   private DistributionWords() {}
 
-  /** Mean, scatter, U. */
+  /** Mean, standard deviation and U. */
   static String figures(BatchDistribution d) {
     Statistics s = d.statistics().orElseThrow();
     double u =
@@ -36,7 +36,7 @@ final class DistributionWords {
             s.within().map(w -> " Limit met: " + MeasurandWords.share(w) + ".").orElse(""));
   }
 
-  /** Capability and between what values units lie, with what keeps them from being believed. */
+  /** Capability and the spread of the units, with the caveats. */
   static List<String> believed(BatchDistribution d) {
     Statistics s = d.statistics().orElseThrow();
     List<String> lines = new ArrayList<>();

@@ -20,7 +20,9 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.NumberText;
 import millrace.report.words.ResultFigures;
 
-/** What drifts from unit to unit, and which bench, batch, operator or fixture differs, in words. */
+/**
+ * Drift from unit to unit, and differences of benches, batches, operators or fixtures, in words.
+ */
 final class DriftWords {
   private static final int MOST = 4;
 
@@ -32,7 +34,7 @@ final class DriftWords {
     this.set = set;
   }
 
-  /** What drifts, most against its limit first. */
+  /** The drifts, in falling order of their share of the limit. */
   List<Drifting> drifting() {
     return comparison.trends().stream()
         .filter(t -> comparison.drifts(t) && share(t) >= DifferenceToLimitShare.LEAST)
@@ -46,7 +48,7 @@ final class DriftWords {
     return DifferenceToLimitShare.of(t.trend().change(), t.what(), comparison);
   }
 
-  /** A sentence for each quantity that drifts, with what it does group by group. */
+  /** One sentence for each drifting quantity, with its trend in each group. */
   List<String> drifts() {
     Map<ResultQuantity, List<Drifting>> by = new LinkedHashMap<>();
     drifting().forEach(t -> by.computeIfAbsent(t.what().quantity(), q -> new ArrayList<>()).add(t));
@@ -86,7 +88,7 @@ final class DriftWords {
         : more == 1 ? " So does 1 more range." : " So do %s more ranges.".formatted(more);
   }
 
-  /** The change and half its interval, without a sign. */
+  /** The change and half the width of its interval, without a sign. */
   private static String size(Drifting t) {
     return figures(Math.abs(t.trend().change()), t.trend().interval(), t.what());
   }
@@ -99,7 +101,7 @@ final class DriftWords {
     return ResultFigures.pair(change, (i.upper() - i.lower()) / 2, what.quantity().unit());
   }
 
-  /** What the same quantity does within each group, each over its own units. */
+  /** The trend of the same quantity within each group, over the units of that group. */
   private String groupByGroup(Drifting most) {
     Map<ComparisonFactor, List<Drifting>> by = new LinkedHashMap<>();
     comparison.trends().stream()
@@ -134,7 +136,7 @@ final class DriftWords {
         : group.factor().text() + " " + group.name();
   }
 
-  /** A sentence for each group that differs from all others, the farthest first. */
+  /** One sentence for each group that differs from all others, the largest difference first. */
   List<String> groups() {
     Map<Group, List<Contrast>> by = new LinkedHashMap<>();
     differing().forEach(k -> by.computeIfAbsent(k.group(), g -> new ArrayList<>()).add(k));
@@ -146,7 +148,7 @@ final class DriftWords {
     return sentences;
   }
 
-  /** Contrasts that are no chance and matter against the limit, the largest first. */
+  /** Contrasts that are significant and large against the limit, the largest first. */
   List<Contrast> differing() {
     return comparison.contrasts().stream()
         .filter(k -> comparison.differs(k) && share(k) >= DifferenceToLimitShare.LEAST)
@@ -174,7 +176,10 @@ final class DriftWords {
     return n == 1 ? "1 quantity" : n + " quantities";
   }
 
-  /** Groups that came one after the other cannot be told from a drift in time. */
+  /**
+   * A caveat for successive groups: a difference between them cannot be separated from drift in
+   * time.
+   */
   private String orDrift(Contrast most) {
     Optional<Drifting> same =
         drifting().stream()

@@ -15,8 +15,9 @@ import millrace.assessment.comparison.Comparison.Gauge;
 import millrace.quantity.NumberText;
 
 /**
- * Whether a bench is good enough for a limit, by the share of the tolerance that it takes: 10 % and
- * 30 % are the usual bounds (AIAG, Measurement Systems Analysis, 4th edition, from memory).
+ * Verdict on whether a bench is good enough for a limit. It depends on the share of the tolerance
+ * that the bench uses; 10 % and 30 % are the usual bounds (AIAG, Measurement Systems Analysis, 4th
+ * edition, from memory).
  */
 enum GaugeVerdict {
   TELLS_NOTHING("tells nothing"),
@@ -47,12 +48,12 @@ enum GaugeVerdict {
     return share <= LARGEST_SHARE ? WITH_CARE : TOO_COARSE;
   }
 
-  /** The share of the tolerance in percent with its interval; empty where there is no tolerance. */
+  /** The share of the tolerance in percent with its interval; empty if there is no tolerance. */
   static String ofTolerance(Gauge g) {
     return share(g).map(s -> percent(s) + interval(g, s)).orElse("");
   }
 
-  /** The share goes with the standard deviation of the gauge. */
+  /** The interval of the share, which is proportional to the standard deviation of the gauge. */
   private static String interval(Gauge g, double share) {
     double sd = Math.sqrt(g.study().components().gauge());
     return g.intervals()
@@ -69,12 +70,12 @@ enum GaugeVerdict {
     return NumberText.significant(100 * ratio, 2) + " %";
   }
 
-  /** The verdict in a word or two; empty where there is no tolerance. */
+  /** The verdict in one or two words; empty if there is no tolerance. */
   static String words(Gauge g) {
     return empty(g) ? TELLS_NOTHING.text : share(g).map(s -> of(s).text).orElse("");
   }
 
-  /** The studies, the one that takes most of its tolerance first. */
+  /** The studies in falling order of their share of the tolerance. */
   static List<Gauge> worstFirst(Comparison comparison) {
     return comparison.gauges().stream()
         .sorted(Comparator.comparingDouble(g -> -share(g).orElse(0.0)))
@@ -85,7 +86,7 @@ enum GaugeVerdict {
     return g.study().tellsNothing().isPresent();
   }
 
-  /** How many limits the bench is good enough for; empty where there is no study. */
+  /** The number of limits for which the bench is good enough; empty if there is no study. */
   static Optional<String> headline(Comparison comparison) {
     List<Gauge> all = comparison.gauges();
     if (all.isEmpty()) {
@@ -104,7 +105,7 @@ enum GaugeVerdict {
     return Optional.of("Gauge study of %s quantities: %s".formatted(all.size(), words));
   }
 
-  /** What all studies come to; empty where none has a tolerance and all tell something. */
+  /** The summary of all studies; empty if none has a tolerance and all are informative. */
   static Optional<String> sentence(Comparison comparison, UnaryOperator<String> set) {
     List<Gauge> judged =
         comparison.gauges().stream().filter(g -> !empty(g) && share(g).isPresent()).toList();
@@ -118,7 +119,7 @@ enum GaugeVerdict {
     return all.isEmpty() ? Optional.empty() : Optional.of(all);
   }
 
-  /** The studies that tell nothing, with the reason of the first. */
+  /** The uninformative studies, with the reason for the first one. */
   private static Optional<String> nothing(List<Gauge> gauges, UnaryOperator<String> set) {
     List<Gauge> empty = gauges.stream().filter(GaugeVerdict::empty).toList();
     return empty.stream()

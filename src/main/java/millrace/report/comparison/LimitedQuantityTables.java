@@ -14,13 +14,13 @@ import millrace.evidence.Measurand;
 import millrace.report.table.TextColumns;
 import millrace.report.words.ResultFigures;
 
-/** Each limited quantity over all units, ranges down; narrow enough for 80 columns. */
+/** Tables of each limited quantity over all units, one row per range; they fit 80 columns. */
 final class LimitedQuantityTables {
   private static final int WIDEST = 30;
 
   private LimitedQuantityTables() {}
 
-  /** One table a quantity, each below an empty line and its name. */
+  /** One table per quantity, each after an empty line and its name. */
   static String of(Comparison c) {
     Map<String, List<BatchDistribution>> by = new LinkedHashMap<>();
     for (BatchDistribution d : CapabilityWords.limited(c)) {
@@ -31,7 +31,7 @@ final class LimitedQuantityTables {
     return text.toString();
   }
 
-  /** A quantity with its conditions, whatever the range. */
+  /** The name of a quantity with its conditions, without the range. */
   static String name(Measurand m) {
     String at = MeasurandWords.at(m);
     return m.quantity().inWords() + (at.isEmpty() ? "" : ", " + at);
@@ -58,7 +58,7 @@ final class LimitedQuantityTables {
     return table.text();
   }
 
-  /** A mark beside what is not to be believed; the sentence above says why. */
+  /** The index, marked if it cannot be trusted; the sentence above the table gives the reason. */
   private static String index(Capability c) {
     return MeasurandWords.index(c.cpk()) + (c.normality().plausible() ? "" : " not normal");
   }

@@ -14,18 +14,18 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
-/** What is compared, in words and figures. */
+/** Measurands of a comparison in words and figures. */
 final class MeasurandWords {
   private static final double PERCENT = 100;
 
   private MeasurandWords() {}
 
-  /** The name on a page: conditions with the symbols of print, the range as it is called. */
+  /** The name on a page: conditions with print symbols, and the name of the range. */
   static String printed(Measurand m) {
     return name(m, PrintedUnitSymbols::of);
   }
 
-  /** The name with its conditions set in letters of one's own. */
+  /** The name, with a typesetting for its conditions. */
   static String name(Measurand m, UnaryOperator<String> set) {
     return m.quantity().inWords()
         + m.range().map(r -> " of " + r).orElse("")
@@ -40,18 +40,18 @@ final class MeasurandWords {
     return at.isEmpty() ? "at its worst point" : "at its worst point, " + at;
   }
 
-  /** Four digits, in the unit of the quantity. */
+  /** A number with four digits, in the unit of the quantity. */
   static String number(double value, Measurand m) {
     return ResultFigures.number(value, m.quantity().unit());
   }
 
-  /** A value out of many, with the digits that their mean is worth. */
+  /** One value of a batch, with the digits that the mean justifies. */
   static String among(BatchMeanAndSpread spread, double value, Measurand m) {
     double finer = spread.sd() / Math.sqrt(spread.n());
     return finer > 0 ? ResultFigures.resolved(value, finer, m.quantity().unit()) : number(value, m);
   }
 
-  /** Scatter, three digits; empty text for one value. */
+  /** The standard deviation with three digits; empty text for a single value. */
   static String scatter(BatchMeanAndSpread spread, Measurand m) {
     if (spread.scatter().isEmpty()) {
       return "";

@@ -16,14 +16,14 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.table.TextColumns;
 
-/** What a quantity comes to in each group, group below group. */
+/** Results of a quantity per group, one row per group. */
 final class ResultsByGroupTable {
   private static final int WIDEST = 30;
   private static final String NOBODY_SAID = "not stated";
 
   private ResultsByGroupTable() {}
 
-  /** What one group gives of one quantity. */
+  /** The results of one quantity for one group. */
   private record Line(Measurand what, String group, BatchMeanAndSpread spread) {
     String mean() {
       return MeasurandWords.among(spread, spread.mean(), what);
@@ -59,7 +59,7 @@ final class ResultsByGroupTable {
     return by.by().stream().map(ComparisonFactor::text).collect(Collectors.joining(", "));
   }
 
-  /** One table a quantity, each below an empty line and its name. */
+  /** One table per quantity, each after an empty line and its name. */
   static String text(ResultsByGroup by) {
     Map<String, TextColumns> tables = new LinkedHashMap<>();
     for (ResultsByGroup.Row row : by.rows()) {
@@ -87,7 +87,7 @@ final class ResultsByGroupTable {
     return text.toString();
   }
 
-  /** The same as a section of a page. */
+  /** Writes the same tables as a section of a page. */
   static void write(Markup out, ResultsByGroup by) {
     out.line().open("section").element("h2", "By " + factors(by));
     HtmlTable table =

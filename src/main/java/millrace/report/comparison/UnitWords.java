@@ -16,7 +16,7 @@ import millrace.report.words.LimitMargin;
 import millrace.report.words.MissingMeasurements;
 import millrace.report.words.ResultWords;
 
-/** Which units failed and by what, which are open and why. */
+/** Failed units with their limits, and undecided units with the reason. */
 final class UnitWords {
   private final List<ComparedRun> first;
 
@@ -49,7 +49,7 @@ final class UnitWords {
         : "%s of %s failed%s".formatted(failed, units, open == 0 ? "" : "; " + still);
   }
 
-  /** A failed unit and the limit that it misses by most. */
+  /** A failed unit and the limit that it exceeds most. */
   record Failed(ComparedRun run, Result by, int more) {
     /** Such as {@code current error of 1uA: ...}. */
     String words(UnaryOperator<String> set) {
@@ -63,7 +63,7 @@ final class UnitWords {
     }
   }
 
-  /** The units whose first test failed, those that lie farthest beyond a limit first. */
+  /** Units that failed their first test, the farthest beyond a limit first. */
   List<Failed> failed() {
     List<Failed> failed = new ArrayList<>();
     for (ComparedRun run : first) {
@@ -80,7 +80,7 @@ final class UnitWords {
     return failed;
   }
 
-  /** What would have to be measured, and of how many units, the most frequent first. */
+  /** Missing measurements and the number of units concerned, the most frequent first. */
   List<String> open() {
     Map<String, Integer> units = new LinkedHashMap<>();
     first.forEach(
@@ -93,7 +93,7 @@ final class UnitWords {
         .toList();
   }
 
-  /** The unit of a run, with its number. */
+  /** The unit of a run, with the number of the run. */
   static String named(ComparedRun run) {
     return "%s (run %s)".formatted(run.unit(), run.run().id());
   }

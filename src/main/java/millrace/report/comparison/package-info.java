@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Runs held against one another, as a page and as tables. Read {@link
- * millrace.report.comparison.ComparisonReport} first. Knows the pieces of a page. One thread per
+ * Comparison of runs, as a page and as tables. Read {@link
+ * millrace.report.comparison.ComparisonReport} first. Knows the parts of a page. One thread per
  * comparison.
  */
 @NullMarked

@@ -4,14 +4,14 @@ package millrace.report.frame;
 import millrace.evidence.Conformity;
 import millrace.report.markup.Markup;
 
-/** Words that are set apart, so that they are found at a glance, in grey too. */
+/** Highlighted words that catch the eye, in greyscale as well. */
 public final class HighlightedWords {
-  /** A longer name than this is broken where it must be. */
+  /** Longest name that stays unbroken. */
   private static final int LONGEST = 30;
 
   private HighlightedWords() {}
 
-  /** Text whose names, such as a serial number or a file, are not broken at their hyphens. */
+  /** Writes text without breaks at the hyphens of names such as a serial number or a file. */
   public static void whole(Markup out, String text) {
     String between = "";
     for (String word : text.split(" ", -1)) {
@@ -25,7 +25,7 @@ public final class HighlightedWords {
     }
   }
 
-  /** A conformity in words, boxed by what it means. */
+  /** Writes a conformity in words, in a box that shows its meaning. */
   public static void conformity(Markup out, Conformity conformity) {
     String kind =
         switch (conformity) {

@@ -15,7 +15,7 @@ import millrace.document.file.AtomicFile;
 import millrace.report.markup.Markup;
 import millrace.report.markup.MarkupWriteException;
 
-/** The frame that every page stands in: head, style, and the banner over what was simulated. */
+/** Frame of every page: head, style sheets, and the banner for simulated data. */
 public final class HtmlPageFrame {
   private static final String BANNER =
       "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
@@ -23,11 +23,11 @@ public final class HtmlPageFrame {
   private HtmlPageFrame() {}
 
   /**
-   * Writes a page as a file that is whole or not there.
+   * Writes a page to a file. The file is complete or does not exist.
    *
-   * @param file where to; its folder must exist
-   * @param page what writes it
-   * @throws millrace.fault.BadInputException if it cannot be written, or must not be written over
+   * @param file destination; its folder must exist
+   * @param page writer of the page
+   * @throws millrace.fault.BadInputException if it cannot be written or must not be overwritten
    */
   public static void write(Path file, Consumer<Writer> page) {
     AtomicFile.write(
@@ -43,28 +43,28 @@ public final class HtmlPageFrame {
   }
 
   /**
-   * Opens a page up to where its sections begin.
+   * Opens a page, up to its first section.
    *
-   * @param out nothing was written to it yet
-   * @param title of the window
-   * @param simulated whether it must say so
-   * @param styles further style sheets, by name
+   * @param out the page; nothing is written yet
+   * @param title title of the window
+   * @param simulated whether the page carries the banner for simulated data
+   * @param styles additional style sheets, by name
    */
   public static void open(Markup out, String title, boolean simulated, String... styles) {
     open(out, new Head(title, title, simulated, ""), styles);
   }
 
   /**
-   * What a page says of itself.
+   * Facts in the head of a page.
    *
-   * @param title of the window
-   * @param foot what stands at the foot of every printed page, beside its number
-   * @param simulated whether it must say so
+   * @param title title of the window
+   * @param foot text at the foot of every printed page, beside its number
+   * @param simulated whether the page carries the banner for simulated data
    * @param kind the class of its body; may be empty
    */
   public record Head(String title, String foot, boolean simulated, String kind) {}
 
-  /** Opens a page up to where its sections begin. */
+  /** Opens a page, up to its first section. */
   public static void open(Markup out, Head head, String... styles) {
     List<String> all = new ArrayList<>(List.of("report.css"));
     if (head.simulated()) {
@@ -75,10 +75,10 @@ public final class HtmlPageFrame {
   }
 
   /**
-   * Opens a page that is paper first: none of the style of a report for screens is taken.
+   * Opens a page that is made for paper; it does not use the style of reports for screens.
    *
-   * @param out nothing was written to it yet
-   * @param head what the page says of itself
+   * @param out the page; nothing is written yet
+   * @param head facts in the head of the page
    * @param styles its style sheets, by name
    */
   public static void openPlain(Markup out, Head head, String... styles) {
@@ -105,21 +105,22 @@ public final class HtmlPageFrame {
         .element("style", style.toString())
         .close();
     out.line().open("body", "class", head.kind()).open("main");
-    // Print repeats what is fixed on every page, so the banner needs nothing of the printer.
+    // Browsers repeat fixed elements on every printed page, so the banner needs no print
+    // setting.
     if (head.simulated()) {
       out.line().element("div", BANNER, "class", "banner", "role", "note");
     }
   }
 
-  /** Closes what {@link #open} opened. */
+  /** Closes the elements that {@link #open} opened. */
   public static void close(Markup out) {
     out.close().close().close();
     out.end();
   }
 
   /**
-   * A text from outside within quotes of a style sheet: letters and digits of ASCII as they are,
-   * all else by its number (CSS Syntax Module Level 3, 4.3.7), so that nothing ends the quotes.
+   * Quotes an external text for a style sheet. ASCII letters and digits stay; every other character
+   * becomes its code point (CSS Syntax Module Level 3, 4.3.7), so that none can end the quotes.
    */
   static String quoted(String text) {
     StringBuilder out = new StringBuilder();
@@ -135,7 +136,7 @@ public final class HtmlPageFrame {
     return out.toString();
   }
 
-  /** Style sheets hold none of the characters that HTML and XML read differently. */
+  /** Reads a style sheet. Style sheets contain no character that HTML and XML read differently. */
   public static String resource(String name) {
     try (InputStream in = HtmlPageFrame.class.getResourceAsStream(name)) {
       byte[] bytes = Objects.requireNonNull(in, name).readAllBytes();

@@ -6,13 +6,13 @@ import java.util.List;
 import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
-/** A table of a page, written row by row; head rows come again on each printed page. */
+/** Table of a page, written row by row; the head repeats on each printed page. */
 public final class HtmlTable {
   private static final int LONG = 26;
 
   private final Markup out;
 
-  /** The heads that a narrow screen puts before each cell; none where it keeps the columns. */
+  /** Column heads that a narrow screen shows before each cell; empty if it keeps the columns. */
   private final List<String> heads;
 
   private boolean first = true;
@@ -23,26 +23,26 @@ public final class HtmlTable {
     this.heads = heads;
   }
 
-  /** A column: its head, and whether its cells are figures. */
+  /** A column: its head, and whether its cells hold figures. */
   public record Column(String head, boolean figures) {
-    /** A column of words, which stand left. */
+    /** A column of words, aligned left. */
     public static Column words(String head) {
       return new Column(head, false);
     }
 
-    /** A column of figures, which stand right. */
+    /** A column of figures, aligned right. */
     public static Column figures(String head) {
       return new Column(head, true);
     }
   }
 
-  /** Opens a table with its caption and the heads of its columns. */
+  /** Opens a table with its caption and column heads. */
   public static HtmlTable open(Markup out, String caption, Column... columns) {
     out.line().open("table");
     return opened(out, caption, columns, List.of());
   }
 
-  /** The same, whose rows a narrow screen writes one cell below the other. */
+  /** Opens a table whose cells a narrow screen stacks below each other. */
   public static HtmlTable stacked(Markup out, String caption, Column... columns) {
     out.line().open("table", "class", "stack");
     return opened(out, caption, columns, Arrays.stream(columns).map(Column::head).toList());
@@ -61,7 +61,7 @@ public final class HtmlTable {
     return new HtmlTable(out, heads);
   }
 
-  /** Opens a cell, with its head where a narrow screen needs it. */
+  /** Opens a cell; adds its column head if a narrow screen needs it. */
   private void openCell() {
     if (place < heads.size()) {
       out.open("td", "data-head", heads.get(place));
@@ -71,7 +71,7 @@ public final class HtmlTable {
     place++;
   }
 
-  /** A row of text. */
+  /** Writes a row of text. */
   public HtmlTable row(String... cells) {
     begin();
     for (String cell : cells) {
@@ -80,7 +80,7 @@ public final class HtmlTable {
     return end();
   }
 
-  /** Begins a row; cells follow. */
+  /** Begins a row; its cells follow. */
   public HtmlTable begin() {
     if (first) {
       out.open("tbody");
@@ -91,7 +91,7 @@ public final class HtmlTable {
     return this;
   }
 
-  /** A head of one word, such as a serial number, is not broken. */
+  /** Writes the head of a row; a single word, such as a serial number, is not broken. */
   public HtmlTable head(String text) {
     place++;
     boolean word = text.length() <= LONG && text.indexOf(' ') < 0;
@@ -99,7 +99,7 @@ public final class HtmlTable {
     return this;
   }
 
-  /** The head of a row, written by hand. */
+  /** Writes the head of a row with custom markup. */
   public HtmlTable head(Consumer<Markup> content) {
     out.open("th", "scope", "row");
     content.accept(out);
@@ -107,7 +107,7 @@ public final class HtmlTable {
     return this;
   }
 
-  /** A cell of words over several columns. */
+  /** Writes a cell of words that spans several columns. */
   public HtmlTable over(Consumer<Markup> content, int columns) {
     out.open("td", "colspan", String.valueOf(columns));
     content.accept(out);
@@ -115,26 +115,26 @@ public final class HtmlTable {
     return this;
   }
 
-  /** A cell of words. */
+  /** Writes a cell of words. */
   public HtmlTable cell(String text) {
     openCell();
     out.text(text).close();
     return this;
   }
 
-  /** Figures stay on one line where they are short enough. */
+  /** Writes a cell of figures; short ones stay on one line. */
   public HtmlTable figures(String text) {
     out.element("td", text, "class", text.length() > LONG ? "figures" : "figures short");
     return this;
   }
 
-  /** Figures that may go on in a second line. */
+  /** Writes a cell of figures that may wrap to a second line. */
   public HtmlTable folding(String text) {
     out.element("td", text, "class", "figures");
     return this;
   }
 
-  /** A cell that is written by hand. */
+  /** Writes a cell with custom markup. */
   public HtmlTable cell(Consumer<Markup> content) {
     openCell();
     content.accept(out);
@@ -148,7 +148,7 @@ public final class HtmlTable {
     return this;
   }
 
-  /** Begins rows that stay together in print where they fit. */
+  /** Begins a row group that stays together in print if it fits the page. */
   public HtmlTable rows() {
     if (!first) {
       out.close();
@@ -158,7 +158,7 @@ public final class HtmlTable {
     return this;
   }
 
-  /** Begins a group of rows under a head of its own; it stays together in print where it fits. */
+  /** Begins a row group with its own head; it stays together in print if it fits the page. */
   public HtmlTable group(String head, int columns) {
     if (!first) {
       out.close();

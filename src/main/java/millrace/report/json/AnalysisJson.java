@@ -27,8 +27,8 @@ import millrace.quantity.TimeSpanSeconds;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The document that {@code analyze --json} prints: every key always there, null if empty, never a
- * number that is none. Pure; thread-safe.
+ * Document of {@code analyze --json}. Every key is present, null if empty; no number is NaN or
+ * infinite. Pure; thread-safe.
  */
 public final class AnalysisJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
@@ -38,9 +38,9 @@ public final class AnalysisJson {
   /**
    * The document of one assessment.
    *
-   * @param assessment what was found
-   * @param beside what was found before, judged by something else; empty where nothing differs
-   * @param version of Millrace
+   * @param assessment the findings
+   * @param beside the previous findings under another judgement; empty if nothing differs
+   * @param version version of Millrace
    * @return the JSON document
    */
   public static ObjectNode of(
@@ -85,7 +85,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  /** The results that differ from those of the judging before, as they were. */
+  /** The results of the previous judgement that differ now, with their previous values. */
   private static void earlier(ObjectNode node, JudgementComparison beside) {
     node.put("judged_at", beside.earlier().madeAt().toString());
     node.put("judged_because", beside.earlier().reason());
@@ -126,7 +126,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  /** Writes value, uncertainty, bound and what is missing. */
+  /** Writes value, uncertainty, bound and the reason for a missing value. */
   private record Outcomes(ObjectNode node, Result result)
       implements ComputationOutcome.Visitor<Boolean> {
     @Override
@@ -254,9 +254,9 @@ public final class AnalysisJson {
   }
 
   /**
-   * A row of a budget.
+   * One row of a budget.
    *
-   * @param c the row
+   * @param c the component
    * @return its JSON object
    */
   public static ObjectNode component(BudgetComponent c) {

@@ -12,19 +12,19 @@ import millrace.planning.boards.BoardPlan;
 import millrace.planning.boards.BoardRisks.LimitRisk;
 import millrace.planning.boards.TriedBoardTest;
 
-/** The document of {@code plan boards --json}: every key always there, null where it is empty. */
+/** Document of {@code plan boards --json}. Every key is present, null if empty. */
 public final class BoardPlanJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
   private BoardPlanJson() {}
 
   /**
-   * What is planned for.
+   * The subject of the plan.
    *
    * @param datasheet name of the datasheet
    * @param bench name of the bench
-   * @param simulated whether the bench is
-   * @param typeRun the type run that the test leans on, in words
+   * @param simulated whether the bench is simulated
+   * @param typeRun the type run that the test relies on, in words
    */
   public record About(
       String datasheet, String bench, boolean simulated, Optional<String> typeRun) {}
@@ -32,8 +32,8 @@ public final class BoardPlanJson {
   /**
    * The document.
    *
-   * @param plan what was found
-   * @param about what it is planned for
+   * @param plan the plan
+   * @param about the subject of the plan
    * @return the document
    */
   public static ObjectNode of(BoardPlan plan, About about) {

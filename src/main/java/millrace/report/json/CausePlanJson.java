@@ -10,7 +10,7 @@ import millrace.analysis.causes.FurtherMeasurement;
 import millrace.evidence.Version;
 import millrace.planning.cause.CausePlan;
 
-/** The document of {@code plan cause --json}: every key always there, null where it is empty. */
+/** Document of {@code plan cause --json}. Every key is present, null if empty. */
 public final class CausePlanJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
@@ -19,10 +19,10 @@ public final class CausePlanJson {
   /**
    * The document.
    *
-   * @param plan what was found
-   * @param runs numbers of the runs that it rests on
+   * @param plan the plan
+   * @param runs numbers of the runs that it uses
    * @param unit serial number of the unit
-   * @param simulated whether its runs are
+   * @param simulated whether its runs are simulated
    * @return the document
    */
   public static ObjectNode of(CausePlan plan, List<Long> runs, String unit, boolean simulated) {

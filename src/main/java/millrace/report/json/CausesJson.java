@@ -7,7 +7,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
 
-/** The causes of {@code analyze --json}: every key always there, null if empty. */
+/** Causes in the document of {@code analyze --json}. Every key is present, null if empty. */
 final class CausesJson {
   private CausesJson() {}
 

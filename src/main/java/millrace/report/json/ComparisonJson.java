@@ -27,8 +27,8 @@ import millrace.report.words.RepairHint;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The document that {@code compare --json} prints: every key always there, null if empty, never a
- * number that is none. Pure; thread-safe.
+ * Document of {@code compare --json}. Every key is present, null if empty; no number is NaN or
+ * infinite. Pure; thread-safe.
  */
 public final class ComparisonJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
@@ -38,9 +38,9 @@ public final class ComparisonJson {
   /**
    * The document of one comparison.
    *
-   * @param c what was found
-   * @param by results by group, where they were asked for
-   * @param version of Millrace
+   * @param c the findings
+   * @param by results by group, if asked for
+   * @param version version of Millrace
    * @return the JSON document
    */
   public static ObjectNode of(Comparison c, Optional<ResultsByGroup> by, String version) {
@@ -239,7 +239,7 @@ public final class ComparisonJson {
     return node;
   }
 
-  /** The most frequent first; each with its share, and that of all up to it together. */
+  /** Writes the causes, the most frequent first, each with its share and the cumulative share. */
   private static void causes(ArrayNode causes, List<Comparison.CauseCount> counted) {
     int all = counted.stream().mapToInt(Comparison.CauseCount::units).sum();
     int sofar = 0;

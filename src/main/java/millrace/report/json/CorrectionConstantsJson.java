@@ -12,7 +12,9 @@ import millrace.assessment.correction.UnitCorrectionConstants;
 import millrace.assessment.correction.UnitRangeCorrection;
 import millrace.evidence.ComputationOutcome;
 
-/** Constants of a unit, and what a later run made of them, as JSON. Stateless, thread-safe. */
+/**
+ * Correction constants of a unit, and their check by a later run, as JSON. Stateless, thread-safe.
+ */
 public final class CorrectionConstantsJson {
   private static final String FORMULA =
       "I = nominal_A * gain * (1 + 1e-6 * (temperature_linear * (T - T_ref) +"
@@ -23,9 +25,9 @@ public final class CorrectionConstantsJson {
   /**
    * The constants.
    *
-   * @param assessment the run they come from
+   * @param assessment the run that the constants come from
    * @param corrections the constants
-   * @param version of Millrace
+   * @param version version of Millrace
    * @return the document
    */
   public static ObjectNode of(
@@ -88,7 +90,7 @@ public final class CorrectionConstantsJson {
   }
 
   /**
-   * What a later run made of them.
+   * The check of the constants by a later run.
    *
    * @param run number of that run
    * @param check the check

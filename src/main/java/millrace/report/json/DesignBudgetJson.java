@@ -16,14 +16,14 @@ import millrace.evidence.Version;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What a design predicts, as JSON. Keys, all always there, null if empty: {@code millrace}
- * (version), {@code datasheet}, {@code reference_temperature_degC}, {@code coverage}, {@code
- * trials}, {@code seed}, {@code predictions} and {@code notes}. A prediction has {@code quantity},
- * {@code range}, {@code other_range}, {@code unit}, {@code nominal}, {@code worst_case} ({@code
- * lower}, {@code upper}), {@code root_sum_square} (a half-width), {@code drawn} ({@code mean},
- * {@code standard_deviation}, {@code lower}, {@code upper}), {@code shares} and {@code missing}. A
- * share has {@code part}, {@code deviation}, {@code effect} (signed, at the part's half-width, in
- * the unit of the quantity) and {@code share} (0 to 1 of the root-sum-square).
+ * Prediction of a design as JSON. Every key is present, null if empty: {@code millrace} (version),
+ * {@code datasheet}, {@code reference_temperature_degC}, {@code coverage}, {@code trials}, {@code
+ * seed}, {@code predictions} and {@code notes}. A prediction has {@code quantity}, {@code range},
+ * {@code other_range}, {@code unit}, {@code nominal}, {@code worst_case} ({@code lower}, {@code
+ * upper}), {@code root_sum_square} (a half-width), {@code drawn} ({@code mean}, {@code
+ * standard_deviation}, {@code lower}, {@code upper}), {@code shares} and {@code missing}. A share
+ * has {@code part}, {@code deviation}, {@code effect} (signed, at the part's half-width, in the
+ * unit of the quantity) and {@code share} (0 to 1 of the root-sum-square).
  */
 public final class DesignBudgetJson {
   private DesignBudgetJson() {}
@@ -31,10 +31,10 @@ public final class DesignBudgetJson {
   /**
    * The document.
    *
-   * @param datasheet what the datasheet is called
-   * @param prediction what its parts promise
-   * @param seed what the units were drawn with
-   * @param notes what else is to be said
+   * @param datasheet name of the datasheet
+   * @param prediction prediction from its parts
+   * @param seed seed of the simulated units
+   * @param notes further remarks
    * @return JSON
    */
   public static String print(

@@ -9,40 +9,39 @@ import java.util.Optional;
 import millrace.evidence.Version;
 import millrace.planning.LimitForecast;
 
-/** The document of {@code preview --json}: every key always there, null where it is empty. */
+/** Document of {@code preview --json}. Every key is present, null if empty. */
 public final class ForecastJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
   private ForecastJson() {}
 
   /**
-   * What is previewed.
+   * The subject of the preview.
    *
    * @param title of the sequence
    * @param bench name of the bench
-   * @param simulated whether the bench is
-   * @param points how many points the plan has
-   * @param durationS how long they will take, s
+   * @param simulated whether the bench is simulated
+   * @param points number of points in the plan
+   * @param durationS duration of the run, s
    */
   public record Previewed(
       String title, String bench, boolean simulated, int points, double durationS) {}
 
   /**
-   * What adaptive stopping is expected to bring.
+   * The expected effect of adaptive stopping.
    *
-   * @param expectedS how long the run takes if the unit is as expected, s; empty if that was not
-   *     computed
-   * @param changes of the plan, each in one line
+   * @param expectedS duration of the run if the unit is as expected, s; empty if not computed
+   * @param changes changes of the plan, one line each
    */
   public record Adaptive(Optional<Double> expectedS, List<String> changes) {}
 
   /**
    * The document.
    *
-   * @param what is previewed
-   * @param limits what the run will be able to say; empty if that was not asked for
-   * @param missing why that could not be computed; empty if it could
-   * @param adaptive what adaptive stopping brings; empty for a run that stays as planned
+   * @param what the subject of the preview
+   * @param limits forecast for each limit; empty if not asked for
+   * @param missing the reason why the forecast could not be computed; empty if it was
+   * @param adaptive the effect of adaptive stopping; empty for a run with a fixed plan
    * @return the document
    */
   public static ObjectNode of(

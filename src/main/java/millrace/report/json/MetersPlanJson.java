@@ -13,7 +13,7 @@ import millrace.planning.LimitForecast;
 import millrace.planning.meters.AccuracyNeed;
 import millrace.planning.meters.MetersPlan;
 
-/** The document of {@code plan meters --json}: every key always there, null where it is empty. */
+/** Document of {@code plan meters --json}. Every key is present, null if empty. */
 public final class MetersPlanJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
@@ -22,9 +22,9 @@ public final class MetersPlanJson {
   /**
    * The document.
    *
-   * @param plan what was found
-   * @param datasheet whose limits are decided
-   * @param bench name of one's own bench; empty without
+   * @param plan the plan
+   * @param datasheet datasheet with the limits to decide
+   * @param bench name of the user's bench; empty if none is given
    * @return the document
    */
   public static ObjectNode of(MetersPlan plan, Datasheet datasheet, Optional<String> bench) {

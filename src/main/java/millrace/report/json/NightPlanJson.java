@@ -7,7 +7,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import millrace.evidence.Version;
 import millrace.planning.night.NightPlan;
 
-/** The document of {@code plan night --json}: every key always there, null where it is empty. */
+/** Document of {@code plan night --json}. Every key is present, null if empty. */
 public final class NightPlanJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
@@ -16,10 +16,10 @@ public final class NightPlanJson {
   /**
    * The document.
    *
-   * @param plan what was found
+   * @param plan the plan
    * @param datasheet name of the datasheet
    * @param bench name of the bench
-   * @param simulated whether the bench is
+   * @param simulated whether the bench is simulated
    * @return the document
    */
   public static ObjectNode of(NightPlan plan, String datasheet, String bench, boolean simulated) {

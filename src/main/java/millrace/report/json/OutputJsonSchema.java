@@ -25,16 +25,16 @@ import millrace.evidence.RunOrigin;
 import millrace.evidence.SweepDirection;
 import millrace.quantity.EnumWord;
 
-/** The JSON Schema of a document for programs; it lies beside the code that writes the document. */
+/** JSON Schema of an output document; its file is beside the code that writes the document. */
 public enum OutputJsonSchema {
-  /** Of {@code analyze --json}. */
+  /** Schema of {@code analyze --json}. */
   RESULTS("results.schema.json"),
-  /** Of {@code predict --json}. */
+  /** Schema of {@code predict --json}. */
   PREDICTIONS("predictions.schema.json");
 
   private static final Map<String, String> QUANTITIES = quantities();
 
-  /** Which words may stand where. */
+  /** The words allowed in each enumeration. */
   private static final Map<String, EnumWord[]> FAMILIES =
       Map.of(
           "/properties/origin", RunOrigin.values(),
@@ -54,8 +54,8 @@ public enum OutputJsonSchema {
   }
 
   /**
-   * The schema; which quantities, units and kinds of incident there are is filled in, so that it
-   * cannot fall behind.
+   * The schema as text. Quantities, units and kinds of incident are filled in from the code, so
+   * that the schema is always up to date.
    *
    * @return a JSON document
    */
@@ -83,7 +83,7 @@ public enum OutputJsonSchema {
     return Stream.of(family).map(EnumWord::text).toList();
   }
 
-  /** A null that may stand there stays the last. */
+  /** Inserts the values at the front, so that an allowed null stays last. */
   private static void filled(JsonNode of, Collection<String> values) {
     ArrayNode into = (ArrayNode) of.get("enum");
     int at = 0;
@@ -93,7 +93,7 @@ public enum OutputJsonSchema {
     }
   }
 
-  /** That these quantities are counted in this unit. */
+  /** Binds the quantities of a unit to that unit. */
   private static void counted(ArrayNode units, String unit) {
     ObjectNode properties = units.addObject().putObject("properties");
     properties.putObject("unit").put("const", unit);

@@ -15,7 +15,7 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
 
-/** The document of {@code predict --json}: every key always there, null where it is empty. */
+/** Document of {@code predict --json}. Every key is present, null if empty. */
 public final class PredictJson {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
@@ -24,8 +24,8 @@ public final class PredictJson {
   /**
    * The document.
    *
-   * @param run the run that predictions rest on
-   * @param answers a prediction each, in their order
+   * @param run the run that the predictions use
+   * @param answers the predictions, in order
    * @return the document
    */
   public static ObjectNode of(RunSummary run, List<Answer> answers) {

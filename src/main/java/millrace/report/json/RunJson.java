@@ -15,7 +15,7 @@ import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.RunSummary;
 import millrace.report.words.OverallVerdict;
 
-/** Runs as JSON for programs, and JSON as text. */
+/** JSON of runs, and conversion of JSON to text. */
 public final class RunJson {
   private static final ObjectMapper MAPPER =
       new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT);
@@ -25,8 +25,8 @@ public final class RunJson {
   /**
    * The document of {@code runs --json}.
    *
-   * @param runs in the order in which they are listed
-   * @param verdicts what they were judged to be, by run
+   * @param runs runs in the order of the list
+   * @param verdicts latest verdicts, by run
    * @return JSON
    */
   public static String list(List<RunSummary> runs, Map<Long, LatestRunVerdict> verdicts) {
@@ -71,7 +71,7 @@ public final class RunJson {
   }
 
   /**
-   * A document as text, one key a line.
+   * A document as text, one key per line.
    *
    * @param document the document
    * @return JSON

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What was found as documents for programs. Read {@link millrace.report.json.AnalysisJson} first.
- * Keys are a contract: each is always there, null where it is empty. Stateless.
+ * Findings as JSON documents for programs. Read {@link millrace.report.json.AnalysisJson} first.
+ * Keys are a contract: each is always present, null if empty. Stateless.
  */
 @NullMarked
 package millrace.report.json;

@@ -5,10 +5,10 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * How large a label is.
+ * Size of a label.
  *
- * @param widthMm mm, 20 to 300
- * @param heightMm mm, 12 to 300
+ * @param widthMm width, mm, 20 to 300
+ * @param heightMm height, mm, 12 to 300
  */
 public record LabelSize(int widthMm, int heightMm) {
   private static final int LEAST_WIDTH_MM = 20;
@@ -16,7 +16,7 @@ public record LabelSize(int widthMm, int heightMm) {
   private static final int MOST_MM = 300;
   private static final Pattern TEXT = Pattern.compile("([0-9]{1,3})x([0-9]{1,3}) ?mm");
 
-  /** Checks both. */
+  /** Checks both ranges. */
   public LabelSize {
     if (widthMm < LEAST_WIDTH_MM
         || heightMm < LEAST_HEIGHT_MM
@@ -29,12 +29,12 @@ public record LabelSize(int widthMm, int heightMm) {
   }
 
   /**
-   * Reads a size: width, {@code x}, height, {@code mm}, in whole millimetres. {@code 62x29mm} is
-   * read; {@code 62x29}, {@code 6.2x2.9cm} are refused.
+   * Parses a size: width, {@code x}, height, {@code mm}, in whole millimetres. {@code 62x29mm} is
+   * accepted; {@code 62x29}, {@code 6.2x2.9cm} are refused.
    *
    * @param text such as {@code 62x29mm}
    * @return the size
-   * @throws IllegalArgumentException if it is none
+   * @throws IllegalArgumentException if the text is not a size
    */
   public static LabelSize parse(String text) {
     Matcher m = TEXT.matcher(text);
@@ -45,7 +45,7 @@ public record LabelSize(int widthMm, int heightMm) {
     return new LabelSize(Integer.parseInt(m.group(1)), Integer.parseInt(m.group(2)));
   }
 
-  /** Whether the code stands beside the words; else above them. */
+  /** Whether the code is beside the words; otherwise it is above them. */
   boolean lying() {
     return 2 * widthMm >= 3 * heightMm;
   }

@@ -17,13 +17,13 @@ import millrace.report.words.RunDays;
 import millrace.report.words.RunRemarkWords;
 
 /**
- * What a label says.
+ * Words of a label.
  *
- * @param serial of the unit
- * @param outcome in one or two words
- * @param lines what else, in order; not empty
- * @param issuer who puts it on; empty if nobody was named
- * @param code what a scanner reads
+ * @param serial serial number of the unit
+ * @param outcome the outcome in one or two words
+ * @param lines further lines, in order; not empty
+ * @param issuer the issuer of the label; empty if not given
+ * @param code content of the QR code
  */
 public record LabelText(
     String serial, String outcome, List<String> lines, Optional<String> issuer, String code) {
@@ -33,13 +33,13 @@ public record LabelText(
   }
 
   /**
-   * What the label of a unit says after a run. When it is due stands there only after a pass, and
-   * where its datasheet states an interval.
+   * The label of a unit after a run. The due date appears only after a pass, and only if the
+   * datasheet states an interval.
    *
-   * @param assessment what was found about the run
-   * @param run the run; it has ended and fits its digest
-   * @param issuer who puts the label on; empty if nobody was named
-   * @return the words
+   * @param assessment findings about the run
+   * @param run the run; it has ended and matches its digest
+   * @param issuer the issuer of the label; empty if not given
+   * @return the text
    */
   public static LabelText of(Assessment assessment, RunReader run, Optional<Laboratory> issuer) {
     List<String> lines = new ArrayList<>();

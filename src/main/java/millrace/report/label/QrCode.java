@@ -12,13 +12,13 @@ import java.util.Map;
 import java.util.UUID;
 
 /**
- * The QR code of a label (ISO/IEC 18004): by which run the unit was tested, and the digest of what
- * was measured, in capitals, which take least room: {@code URN:UUID:} with the UUID (RFC 9562, 4;
- * from memory), a blank, {@code SHA-256:} with 64 hex digits. A seventh of it may be soiled (error
- * correction of level M).
+ * QR code of a label (ISO/IEC 18004). It holds the run and the digest of its data: {@code
+ * URN:UUID:} with the UUID (RFC 9562, 4; from memory), a blank, {@code SHA-256:} with 64 hex
+ * digits. All letters are capitals, since these take the least space. Up to a seventh of it may be
+ * soiled (error correction of level M).
  */
 final class QrCode {
-  /** What must stay white on each side, in modules (ISO/IEC 18004; from memory). */
+  /** Quiet zone on each side, in modules (ISO/IEC 18004; from memory). */
   private static final int QUIET = 4;
 
   private final BitMatrix modules;
@@ -50,12 +50,12 @@ final class QrCode {
     }
   }
 
-  /** Modules on a side, with what stays white. */
+  /** Modules per side, with the quiet zone. */
   int side() {
     return modules.getWidth();
   }
 
-  /** The dark modules as the path of a drawing whose unit is a module. */
+  /** The dark modules as an SVG path; its unit is one module. */
   String path() {
     StringBuilder path = new StringBuilder();
     for (int y = 0; y < side(); y++) {

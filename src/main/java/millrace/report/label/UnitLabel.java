@@ -15,18 +15,20 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.TextWidths;
 
 /**
- * The label on a unit as a drawing in millimetres: serial number and outcome in words, the day of
- * the test and the day when it is due, and a code that leads to the run and its digest. Each line
- * is as large as its room allows. Immutable.
+ * Label of a unit as a drawing in millimetres: serial number, outcome, test date, due date, and a
+ * code with the run and its digest. Each line is as large as its space allows. Immutable.
  */
 public final class UnitLabel {
-  /** Letters of less cannot be read (common practice, no source), mm. */
+  /** Smallest legible letter size (common practice, no source), mm. */
   private static final double LEAST_LETTER_MM = 1.4;
 
-  /** Finer modules are lost between a thermal printer and a telephone (common practice), mm. */
+  /**
+   * Smallest module that a thermal printer prints and a telephone reads reliably (common practice),
+   * mm.
+   */
   private static final double LEAST_MODULE_MM = 0.33;
 
-  /** What many label printers leave white at an edge (common practice, no source), mm. */
+  /** Margin that many label printers leave unprinted (common practice, no source), mm. */
   private static final double EDGE_MM = 1.5;
 
   private static final double SERIAL_MM = 5;
@@ -36,13 +38,16 @@ public final class UnitLabel {
 
   private static final double ISSUER_MM = 2.6;
 
-  /** A name whose letters would be less goes onto two lines, mm. */
+  /** Smallest letter size for a name on one line; a longer name is split into two lines, mm. */
   private static final double WHOLE_MM = 1.8;
 
-  /** What another face than the one that widths are known of may take more. */
+  /**
+   * Share of the width to use, since the actual font may be wider than the font of the known
+   * widths.
+   */
   private static final double PLAIN_ROOM = 0.92;
 
-  /** Bold letters are wider. */
+  /** Share of the width to use for bold letters, which are wider. */
   private static final double BOLD_ROOM = 0.84;
 
   private final LabelText text;
@@ -55,19 +60,19 @@ public final class UnitLabel {
     this.code = QrCode.of(text.code());
   }
 
-  /** A line with the size of its letters. */
+  /** A line and its letter size. */
   private record Line(String words, double letterMm, boolean bold) {}
 
-  /** Where the words stand, mm. */
+  /** The area of the words, mm. */
   private record Room(double x, double y, double width, double height) {}
 
   /**
-   * A label.
+   * Lays out a label.
    *
-   * @param text what it says
-   * @param size how large it is
+   * @param text words of the label
+   * @param size size of the label
    * @return the label
-   * @throws BadInputException if its words or its code would be too small to be read
+   * @throws BadInputException if its words or its code would be too small to read
    */
   public static UnitLabel of(LabelText text, LabelSize size) {
     UnitLabel label = new UnitLabel(text, size);
@@ -94,7 +99,10 @@ public final class UnitLabel {
     }
   }
 
-  /** The code's side with its white, mm: the white of a printer's edge is part of it. */
+  /**
+   * The side of the code with its quiet zone, mm; the margin of the printer counts as part of that
+   * zone.
+   */
   private double side() {
     return size.lying()
         ? Math.min(size.heightMm(), size.widthMm() / 2.0)
@@ -123,7 +131,7 @@ public final class UnitLabel {
     return lines;
   }
 
-  /** A long name on two lines, broken at the blank nearest to its middle. */
+  /** Splits a long name into two lines, at the blank nearest to its middle. */
   private List<String> broken(String name) {
     double mm = PLAIN_ROOM * room().width() / TextWidths.width(name, 1);
     int middle = name.length() / 2;
@@ -140,7 +148,7 @@ public final class UnitLabel {
         : List.of(name.substring(0, blank.getAsInt()), name.substring(blank.getAsInt() + 1));
   }
 
-  /** Lines of one size: the one that they would like, as far as the longest has room. */
+  /** Adds lines of one letter size: the wanted size, or less if the longest line needs it. */
   private void add(List<Line> lines, List<String> words, double wantedMm, boolean bold) {
     double room = room().width() * (bold ? BOLD_ROOM : PLAIN_ROOM);
     double longest = words.stream().mapToDouble(w -> TextWidths.width(w, 1)).max().orElse(1);
@@ -148,9 +156,9 @@ public final class UnitLabel {
   }
 
   /**
-   * Writes it as an SVG file.
+   * Writes the label as an SVG file.
    *
-   * @param target where to, UTF-8; stays open
+   * @param target destination, UTF-8; stays open
    */
   public void svg(Writer target) {
     Markup out = Markup.to(target);
@@ -159,9 +167,9 @@ public final class UnitLabel {
   }
 
   /**
-   * Writes it as a page of its own size, from which a PDF is made.
+   * Writes the label as a page of the same size, the source of a PDF.
    *
-   * @param target where to; stays open
+   * @param target destination; stays open
    */
   public void page(Writer target) {
     Markup out = Markup.to(target);

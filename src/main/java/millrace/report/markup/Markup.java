@@ -10,12 +10,12 @@ import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
 
 /**
- * Writes markup that is well-formed XML and valid HTML at once: elements close in the order they
- * were opened, text and attribute values are escaped, and what no markup may hold or what would
- * turn the direction of writing is made visible instead (see {@link VisibleText}).
+ * Writer of markup that is both well-formed XML and valid HTML. It closes elements in the reverse
+ * order of opening and escapes text and attribute values. It makes characters visible that markup
+ * must not contain or that change the direction of writing (see {@link VisibleText}).
  *
- * <p>Names of elements and attributes come from code only; whatever comes from an instrument or a
- * file goes through {@link #text} or is the value of an attribute. Single-threaded.
+ * <p>Names of elements and attributes come from code only; data from an instrument or a file goes
+ * through {@link #text} or into the value of an attribute. Single-threaded.
  */
 public final class Markup {
   private final Writer target;
@@ -30,8 +30,8 @@ public final class Markup {
   /**
    * Starts writing.
    *
-   * @param target where to; stays open when the markup ends
-   * @return the writer, nothing written yet
+   * @param target destination; stays open after the end of the markup
+   * @return the writer; nothing is written yet
    */
   public static Markup to(Writer target) {
     try {
@@ -41,7 +41,7 @@ public final class Markup {
     }
   }
 
-  /** One write to the stream below. */
+  /** One write to the underlying stream. */
   private interface Writing {
     void to(XMLStreamWriter out) throws XMLStreamException;
   }
@@ -56,7 +56,7 @@ public final class Markup {
   }
 
   /**
-   * Writes the line that makes a browser read what follows by the standard.
+   * Writes the document type, which makes browsers follow the standard.
    *
    * @return this
    */
@@ -68,7 +68,7 @@ public final class Markup {
    * Opens an element.
    *
    * @param element its name
-   * @param attributes names and values in turn
+   * @param attributes names and values, alternating
    * @return this
    */
   public Markup open(String element, String... attributes) {
@@ -80,7 +80,7 @@ public final class Markup {
    * Writes an element that never has content.
    *
    * @param element its name
-   * @param attributes names and values in turn
+   * @param attributes names and values, alternating
    * @return this
    */
   public Markup lone(String element, String... attributes) {
@@ -102,7 +102,7 @@ public final class Markup {
   /**
    * Writes text, escaped.
    *
-   * @param text any text, also from outside
+   * @param text any text, including external text
    * @return this
    */
   public Markup text(String text) {
@@ -110,11 +110,11 @@ public final class Markup {
   }
 
   /**
-   * Writes an element that holds nothing but text.
+   * Writes an element that contains only text.
    *
    * @param element its name
-   * @param text any text, also from outside
-   * @param attributes names and values in turn
+   * @param text any text, including external text
+   * @param attributes names and values, alternating
    * @return this
    */
   public Markup element(String element, String text, String... attributes) {
@@ -122,14 +122,14 @@ public final class Markup {
   }
 
   /**
-   * Takes in what another markup wrote, as it is: for what stands behind something that is known
-   * only when it is written, such as its contents.
+   * Inserts the output of another markup writer unchanged. This serves for text that follows a part
+   * known only later, such as the table of contents.
    *
-   * @param written by a markup that has ended
+   * @param written output of a markup writer that has ended
    * @return this
    */
   public Markup include(CharSequence written) {
-    // Empty characters make the writer close the tag that it holds open.
+    // Empty characters make the writer close the pending start tag.
     write(o -> o.writeCharacters(""));
     write(XMLStreamWriter::flush);
     try {
@@ -141,7 +141,7 @@ public final class Markup {
   }
 
   /**
-   * Begins a new line in the source, for those who read it.
+   * Begins a new line in the source, for readability.
    *
    * @return this
    */
@@ -150,7 +150,7 @@ public final class Markup {
   }
 
   /**
-   * Closes the element that was opened last.
+   * Closes the last opened element.
    *
    * @return this
    * @throws IllegalStateException if none is open
@@ -164,7 +164,7 @@ public final class Markup {
   }
 
   /**
-   * Ends the markup and hands on what is still held back.
+   * Ends the markup and flushes buffered output.
    *
    * @throws IllegalStateException if an element is still open
    */

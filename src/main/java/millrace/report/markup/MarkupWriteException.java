@@ -4,7 +4,10 @@ package millrace.report.markup;
 import java.io.IOException;
 import java.io.Serial;
 
-/** What is written to could not be written; the cause says why. Caught where the file is known. */
+/**
+ * The output could not be written; the cause gives the reason. The caller that knows the file
+ * catches it.
+ */
 public final class MarkupWriteException extends RuntimeException {
   @Serial private static final long serialVersionUID = 1L;
 
@@ -13,9 +16,9 @@ public final class MarkupWriteException extends RuntimeException {
   }
 
   /**
-   * What went wrong below.
+   * The underlying error.
    *
-   * @return the trouble of the writer that was written to
+   * @return the exception of the output writer
    */
   public IOException ioCause() {
     for (Throwable t = getCause(); t != null; t = t.getCause()) {

@@ -8,11 +8,10 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * A page of numbered sections in the plain marks that files of words are written in, cut into
- * these. It reads headings of the third order, paragraphs, indented formulas, lists, tables, words
- * in back quotes and bold words.
+ * A plain-text page, divided into numbered sections. It reads headings of the third order,
+ * paragraphs, indented formulas, lists, tables, words in back quotes and bold words.
  *
- * @param sections in the order of the page
+ * @param sections sections in the order of the page
  */
 public record NumberedSections(List<Section> sections) {
   private static final Pattern HEADING = Pattern.compile("### (\\d+\\.\\d+) (.*)");
@@ -24,10 +23,10 @@ public record NumberedSections(List<Section> sections) {
   }
 
   /**
-   * Cuts a page.
+   * Divides a page into sections.
    *
-   * @param text of the page; what stands under no number is left out
-   * @return its sections
+   * @param text text of the page; text without a section number is left out
+   * @return the sections
    */
   public static NumberedSections of(String text) {
     List<Section> sections = new ArrayList<>();
@@ -54,7 +53,7 @@ public record NumberedSections(List<Section> sections) {
     return new NumberedSections(sections);
   }
 
-  /** Lines between blank ones. */
+  /** Groups of lines between blank lines. */
   private static List<String> blocks(List<String> lines) {
     return Arrays.stream(String.join("\n", lines).split("\n\\s*\n"))
         .map(b -> b.replaceFirst("^\n+", "").stripTrailing())
@@ -65,9 +64,9 @@ public record NumberedSections(List<Section> sections) {
   /**
    * One section.
    *
-   * @param number such as 3.1
-   * @param heading without its number
-   * @param blocks paragraphs and the like, their line feeds kept
+   * @param number the number, such as 3.1
+   * @param heading the heading, without the number
+   * @param blocks paragraphs and other blocks, with their line feeds
    */
   public record Section(String number, String heading, List<String> blocks) {
     /** Copies the list. */
@@ -76,9 +75,9 @@ public record NumberedSections(List<Section> sections) {
     }
 
     /**
-     * Writes what stands under the heading.
+     * Writes the content below the heading.
      *
-     * @param out where to
+     * @param out destination
      */
     public void write(Markup out) {
       blocks.forEach(b -> block(out, b));

@@ -2,9 +2,9 @@
 package millrace.report.markup;
 
 /**
- * Text from outside, made fit to be shown: control characters become their control pictures,
- * characters that turn the direction of writing (Unicode Standard Annex 9, 2.1 to 2.5) or have no
- * picture are named, halves of surrogate pairs become the replacement character. Nothing is left
+ * External text made safe for display. Control characters become control pictures. Characters that
+ * change the direction of writing (Unicode Standard Annex 9, 2.1 to 2.5) or have no picture are
+ * replaced by their names. Unpaired surrogates become the replacement character. Nothing is left
  * out.
  */
 final class VisibleText {
@@ -15,7 +15,7 @@ final class VisibleText {
 
   private VisibleText() {}
 
-  /** The text as it may be shown; itself if it may be shown as it is. */
+  /** The text for display; the same text if it needs no change. */
   static String of(String text) {
     for (int i = 0; i < text.length(); i++) {
       char c = text.charAt(i);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Well-formed markup, written as a stream, with everything that comes from outside escaped. Read
- * {@link millrace.report.markup.Markup} first. Knows no other package of the house. One writer
- * belongs to one thread.
+ * Writer of well-formed markup as a stream; it escapes all external text. Read {@link
+ * millrace.report.markup.Markup} first. Knows no other package of the project. One writer belongs
+ * to one thread.
  */
 @NullMarked
 package millrace.report.markup;

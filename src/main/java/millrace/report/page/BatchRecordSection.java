@@ -13,7 +13,7 @@ import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.words.DecisionRuleWords;
 
-/** What makes the page of a batch a record: rule, instruments with certificates, signatures. */
+/** Record part of a batch page: decision rule, instruments with certificates, signatures. */
 public final class BatchRecordSection {
   private BatchRecordSection() {}
 
@@ -21,8 +21,8 @@ public final class BatchRecordSection {
    * Writes the section.
    *
    * @param out the page
-   * @param comparison what is compared
-   * @param book where its runs are
+   * @param comparison the comparison
+   * @param book logbook of its runs
    */
   public static void write(Markup out, Comparison comparison, Logbook book) {
     out.line().open("section").element("h2", "For the record");
@@ -67,7 +67,7 @@ public final class BatchRecordSection {
     table.close();
   }
 
-  /** An instrument with a certificate as a row tells it. */
+  /** The cells of a row for an instrument with its certificate. */
   public static List<String> cells(InstrumentEntry i) {
     InstrumentEntry.Certificate c = i.certificate().orElseThrow();
     return List.of(
@@ -87,7 +87,7 @@ public final class BatchRecordSection {
         .forEach(d -> table.cell(o -> o.element("span", d, "class", "short")));
   }
 
-  /** Room for names, dates and signatures. */
+  /** Leaves room for names, dates and signatures. */
   private static void signatures(Markup out) {
     out.line().open("div", "class", "signatures");
     for (String who : List.of("Compiled by", "Released by")) {

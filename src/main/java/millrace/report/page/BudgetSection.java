@@ -12,11 +12,11 @@ import millrace.quantity.NumberText;
 import millrace.report.words.EquivalentBudgets;
 
 /**
- * Where each uncertainty comes from, in the form of JCGM 100:2008, annex H.1: results of one
- * quantity side by side in one table, since their budgets differ by numbers alone.
+ * Uncertainty budgets in the form of JCGM 100:2008, annex H.1. Results of one quantity share a
+ * table, since their budgets differ only in the numbers.
  */
 final class BudgetSection {
-  /** As many results as stand side by side in half a page. */
+  /** Most results side by side in half the width of a page. */
   private static final int MOST = 4;
 
   private BudgetSection() {}
@@ -49,7 +49,10 @@ final class BudgetSection {
     sheet.endFolded();
   }
 
-  /** Results side by side: of one quantity and range, or of one quantity where each has one. */
+  /**
+   * Results side by side: all of one quantity and range, or all of a quantity with one result per
+   * range.
+   */
   private static List<List<Result>> chunks(List<Result> leaders) {
     Map<ResultQuantity, Map<Optional<String>, List<Result>>> all = new LinkedHashMap<>();
     for (Result r : leaders) {
@@ -69,7 +72,7 @@ final class BudgetSection {
     return chunks;
   }
 
-  /** Cuts a list into as few parts as can be, all about as long. */
+  /** Splits a list into the fewest parts of about equal length. */
   private static void cut(List<Result> list, List<List<Result>> chunks) {
     int parts = (list.size() + MOST - 1) / MOST;
     for (int i = 0; i < parts; i++) {

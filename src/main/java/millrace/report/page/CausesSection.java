@@ -18,13 +18,13 @@ import millrace.report.plot.SeriesStyle;
 import millrace.report.words.ResultFigures;
 
 /**
- * Where the errors come from (methods.md 9): measured error of every range against what each cause
- * alone would give; left out where no range says what it is made from.
+ * Error causes (methods.md 9): the measured error of every range, and the error that each cause
+ * alone would give. The section is left out if no range lists its parts.
  */
 final class CausesSection {
   private static final double ASIDE_PX = 10;
 
-  /** Causes below this probability are not shown beside a likelier one. */
+  /** Least probability of a cause that is shown beside a likelier one. */
   private static final double LIKELY = 0.05;
 
   private static final int MOST_DRAWN = 3;
@@ -49,7 +49,7 @@ final class CausesSection {
         .ifPresent(d -> new CausesSection(sheet, d).write());
   }
 
-  /** The current at the lowest voltage, as near as can be to the reference temperature. */
+  /** The current at the lowest voltage and the temperature nearest to the reference temperature. */
   private Optional<Explained> nearest(String range) {
     double reference = sheet.assessment().basis().referenceDegC();
     return diagnosis.explained().stream()
@@ -98,7 +98,7 @@ final class CausesSection {
         .orElse("");
   }
 
-  /** The likely causes, the first always among them. */
+  /** The likely causes; the first is always included. */
   private List<Cause> shown() {
     return diagnosis.causes().stream()
         .filter(c -> c.probability() >= LIKELY || c.equals(diagnosis.causes().get(0)))
@@ -136,7 +136,7 @@ final class CausesSection {
     sheet.chart(new Chart(words, Axis.named("Range", names), up, marks, Chart.Size.PAGE));
   }
 
-  /** What one cause alone would give, beside the measured error. */
+  /** The error that one cause alone would give, beside the measured error. */
   private Mark alone(Cause cause, int place) {
     List<PointWithErrorBar> spots = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {

@@ -3,7 +3,7 @@ package millrace.report.page;
 
 import java.util.List;
 
-/** What a person must know before doing the same again; stands on the first page. */
+/** Cautions for a repeat of the measurement, on the first page. */
 final class CautionSection {
   private CautionSection() {}
 

@@ -21,7 +21,9 @@ import millrace.quantity.NumberText;
 import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 
-/** What was asked for, and what room, chamber and supply really were while points were taken. */
+/**
+ * Requested conditions, and the actual conditions of room, chamber and supply during the points.
+ */
 final class ConditionsSection {
   private static final List<MeasuredSignal> WATCHED =
       List.of(
@@ -39,7 +41,7 @@ final class ConditionsSection {
   private final ReportContext sheet;
   private final Map<Long, Point> points = new HashMap<>();
 
-  /** Stays in the order of measuring. */
+  /** Stays in the order of measurement. */
   private final Map<Stay, Integer> order = new HashMap<>();
 
   private ConditionsSection(ReportContext sheet) {
@@ -59,7 +61,7 @@ final class ConditionsSection {
     sheet.endFolded();
   }
 
-  /** How many points of each kind, per setpoint. */
+  /** Lists the number of points of each kind, per setpoint. */
   private void asked() {
     Map<String, Integer> counts = new TreeMap<>();
     int skipped = 0;
@@ -83,7 +85,7 @@ final class ConditionsSection {
             + ".");
   }
 
-  /** The least, the mean and the greatest of one signal at one setpoint. */
+  /** Minimum, mean and maximum of one signal at one setpoint. */
   private static final class Tally {
     private long n;
     private double sum;
@@ -104,7 +106,7 @@ final class ConditionsSection {
     found(all, true, "While the unit came to each temperature");
   }
 
-  /** Signals down, stays across; as many stays beside one another as a page takes. */
+  /** Writes one row per signal and one column per stay, with as many columns as fit a page. */
   private void found(SortedMap<Where, Tally> all, boolean soaking, String caption) {
     List<Stay> stays =
         all.keySet().stream()
@@ -161,10 +163,10 @@ final class ConditionsSection {
   }
 
   /**
-   * One time at a temperature.
+   * One stay at a temperature.
    *
-   * @param setpointDegC what the chamber was set to; below all others where it was not
-   * @param visit how often it was there before
+   * @param setpointDegC setpoint of the chamber; below all others if none was set
+   * @param visit number of earlier visits
    */
   private record Stay(double setpointDegC, int visit) {
     static Stay of(Point p) {
@@ -182,10 +184,10 @@ final class ConditionsSection {
     }
   }
 
-  /** What was read, and by what. */
+  /** A measured signal and its instrument. */
   private record Channel(MeasuredSignal signal, String instrument) {}
 
-  /** Where a tally was taken; in the order of the table. */
+  /** The place of a tally, in the order of the table. */
   private record Where(Channel channel, boolean soaking, Stay stay) implements Comparable<Where> {
     private static final Comparator<Where> ORDER =
         Comparator.comparing((Where w) -> WATCHED.indexOf(w.channel().signal()))
@@ -200,7 +202,7 @@ final class ConditionsSection {
     }
   }
 
-  /** One pass over all readings: a night has many, and few of them are of the room. */
+  /** Tallies of all readings, in one pass: a night has many readings, and few concern the room. */
   private SortedMap<Where, Tally> tallies() {
     SortedMap<Where, Tally> tallies = new TreeMap<>();
     try (ReadingCursor cursor = sheet.run().readings()) {
@@ -236,7 +238,7 @@ final class ConditionsSection {
     };
   }
 
-  /** What was read back from the instruments: each setting with the values it had. */
+  /** Writes the settings read back from the instruments, with all values of each. */
   private void settings() {
     Map<String, TreeSet<String>> values = new TreeMap<>();
     points

@@ -5,7 +5,7 @@ import java.util.Optional;
 import millrace.logbook.RunSummary;
 import millrace.report.frame.HtmlTable;
 
-/** What the numbers rest on: the files of the run and the digest of its data. */
+/** Origin of the numbers: the files of the run and the digest of its data. */
 final class DataOriginSection {
   private DataOriginSection() {}
 

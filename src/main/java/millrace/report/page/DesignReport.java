@@ -22,9 +22,9 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.ResultFigures;
 
 /**
- * What the parts of a datasheet promise, as one page: a single HTML file that needs no network and
- * no script, with a picture per quantity and a table per range; what a run measured stands beside
- * (methods.md 10). The same design gives the same file. Stateless.
+ * Prediction from the parts of a datasheet as one page, with measured values of a run beside it
+ * (methods.md 10). The page is a single HTML file that needs no network and no script; it has a
+ * chart per quantity and a table per range. The same design gives the same file. Stateless.
  */
 public final class DesignReport {
   private final Markup out;
@@ -34,13 +34,13 @@ public final class DesignReport {
   private int charts;
 
   /**
-   * What the page is about.
+   * The subject of the page.
    *
-   * @param name of the datasheet
-   * @param prediction what its parts promise
-   * @param seed what the units were drawn with
-   * @param notes what a reader must know
-   * @param run what was measured of a unit; empty for none
+   * @param name name of the datasheet
+   * @param prediction prediction from its parts
+   * @param seed seed of the simulated units
+   * @param notes remarks for the reader
+   * @param run measured values of a unit; empty for none
    */
   public record Design(
       String name,
@@ -69,10 +69,10 @@ public final class DesignReport {
   }
 
   /**
-   * Writes the page. The file is either whole or not there.
+   * Writes the page. The file is complete or does not exist.
    *
-   * @param file where to; the folder must exist
-   * @param design what it is about
+   * @param file destination; the folder must exist
+   * @param design the subject of the page
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Design design) {

@@ -20,8 +20,8 @@ import millrace.report.words.ResultFigures;
 import millrace.time.Seeds;
 
 /**
- * What was measured against what the parts of the datasheet predict (methods.md 10); left out where
- * no range says what it is made from.
+ * Measured values against the prediction from the parts of the datasheet (methods.md 10). The
+ * section is left out if no range lists its parts.
  */
 final class DesignSection {
   private static final int TRIALS = 4000;
@@ -75,7 +75,7 @@ final class DesignSection {
     sheet.list(notes).end();
   }
 
-  /** One quantity of all ranges: the prediction beside the measurement. */
+  /** Writes the chart of one quantity over all ranges: the prediction beside the measurement. */
   private void chart(ResultQuantity quantity) {
     List<PredictedAndMeasured> of =
         compared.stream().filter(p -> p.quantity() == quantity).toList();
@@ -117,7 +117,7 @@ final class DesignSection {
     out.text(text).element("div", below, "class", "at");
   }
 
-  /** Where the measured value lies in the predicted stretch; nothing where none was measured. */
+  /** Draws the measured value in the predicted interval; draws nothing if it was not measured. */
   static void picture(Markup out, PredictedAndMeasured p) {
     double low = p.spread().lower();
     double high = p.spread().upper();

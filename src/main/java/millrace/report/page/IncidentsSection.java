@@ -15,9 +15,11 @@ import millrace.quantity.NumberText;
 import millrace.report.frame.HtmlTable;
 import millrace.report.words.PointWords;
 
-/** What happened that is not a reading: incidents, points that fell short, remarks added later. */
+/** Events of the run: incidents, incomplete points, remarks added later. */
 final class IncidentsSection {
-  /** A night with a loose plug has thousands; the logbook keeps them all. */
+  /**
+   * Most incidents listed; a night with a loose plug has thousands, and the logbook keeps them all.
+   */
   private static final int MOST = 400;
 
   private final ReportContext sheet;

@@ -9,7 +9,7 @@ import millrace.logbook.InstrumentEntry.Certificate;
 import millrace.report.frame.HtmlTable;
 import millrace.report.words.OverdueInstruments;
 
-/** The instruments of the run, each with its identity and its calibration. */
+/** Instruments of the run, each with its identity and its calibration. */
 final class InstrumentsSection {
   private InstrumentsSection() {}
 

@@ -8,7 +8,7 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.table.JudgementComparisonTable;
 import millrace.report.words.ResultConditionWords;
 
-/** What an earlier judging of the same readings came to; left out where there was none. */
+/** Outcome of an earlier judgement of the same readings; left out if there was none. */
 final class JudgedAgainSection {
   private JudgedAgainSection() {}
 

@@ -9,7 +9,7 @@ import millrace.evidence.RunOrigin;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunInputFile;
 
-/** By which files a run was judged, for the first page: name and hash of each that counted. */
+/** Files of a judgement, for the first page: name and hash of each file used. */
 final class JudgementFileList {
   private final ReportContext sheet;
   private final JudgementBasis basis;
@@ -22,9 +22,9 @@ final class JudgementFileList {
   }
 
   /**
-   * Adds what counted to the facts of a page.
+   * Adds the files to the facts of a page.
    *
-   * @param hashes whether each file's hash stands beside its name
+   * @param hashes whether the hash of each file follows its name
    */
   static void facts(ReportContext sheet, ReportContext.Facts facts, boolean hashes) {
     JudgementFileList by = new JudgementFileList(sheet, hashes);
@@ -38,7 +38,7 @@ final class JudgementFileList {
     return sheet.run().files().stream().filter(f -> f.role() == role).reduce((a, b) -> b);
   }
 
-  /** The name of a file without its folders, which are of no use to another reader. */
+  /** The file name without folders, which do not help another reader. */
   private static String bare(String name) {
     return name.substring(Math.max(name.lastIndexOf('/'), name.lastIndexOf('\\')) + 1);
   }
@@ -52,7 +52,7 @@ final class JudgementFileList {
         && !basis.datasheetSha256().equals(own(FileRole.DATASHEET).map(RunInputFile::sha256));
   }
 
-  /** That other files count than those the run was made from, and why. */
+  /** A note if the judgement uses other files than the run did, with the reason. */
   private Optional<String> again() {
     List<String> other = new ArrayList<>();
     if (otherSheet()) {

@@ -18,11 +18,11 @@ import millrace.report.words.LimitMargin;
 import millrace.report.words.ResultFigures;
 
 /**
- * All limits at one glance: a row per range, a column per quantity, in each field the result that
- * stands worst against its limit, as a picture, in figures and in words.
+ * Overview of all limits: a row per range, a column per quantity. Each cell shows the worst result
+ * against its limit as a picture, in figures and in words.
  */
 final class LimitsOverviewTable {
-  /** As many columns as a page takes. */
+  /** Most columns that fit a page. */
   private static final int MOST = 5;
 
   private final ReportContext sheet;

@@ -17,9 +17,9 @@ import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.RunVerdictText;
 
-/** How each limit was met: all at a glance, then one by one. */
+/** Conformity with each limit: first the overview, then each limit. */
 final class LimitsSection {
-  /** Links to the limits one by one. */
+  /** Anchor of the list of limits. */
   static final String NAME = "limits";
 
   private LimitsSection() {}
@@ -56,7 +56,7 @@ final class LimitsSection {
     sheet.end();
   }
 
-  /** What, at which condition, and over which it is promised. */
+  /** Writes the quantity, its condition, and the conditions of the limit. */
   private static void what(ReportContext sheet, Result r, Judgement j) {
     Markup out = sheet.out();
     sheet.link(r.quantity().inWords(), "r" + sheet.number(r));
@@ -70,7 +70,7 @@ final class LimitsSection {
     }
   }
 
-  /** The value with its uncertainty, how it is known and how sure that makes the verdict. */
+  /** Writes the value with its uncertainty, its basis, and the certainty of the verdict. */
   private static void value(Markup out, Result r, Judgement j) {
     out.text(PrintedUnitSymbols.of(ResultFigures.inWords(r)));
     if (!(r.outcome() instanceof ComputationOutcome.Missing)) {

@@ -13,7 +13,7 @@ import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 import millrace.report.markup.NumberedSections;
 
-/** The sections of the page of methods that the results cite, word by word. */
+/** Sections of the methods page that the results cite, in full. */
 final class MethodsSection {
   private static final Pattern CITED =
       Pattern.compile("Methods of Millrace (\\d+\\.\\d+)(?: and (\\d+\\.\\d+))?");
@@ -75,7 +75,7 @@ final class MethodsSection {
     return cited;
   }
 
-  /** Text whose citations of the page of methods are links to the sections at the end. */
+  /** Writes text; citations of the methods page become links to the sections at the end. */
   static void linked(Markup out, String text) {
     Matcher m = CITED.matcher(text);
     int from = 0;

@@ -25,9 +25,9 @@ import millrace.report.markup.Markup;
 import millrace.report.page.ReportAnchors.Group;
 import millrace.report.plot.PrintedUnitSymbols;
 
-/** Every point: what was asked for, and the voltage and current that were made of its readings. */
+/** All points: requested settings, and the voltage and current from their readings. */
 final class PointsSection {
-  /** A run of weeks has more; the logbook keeps them all. */
+  /** Most points listed; a run of weeks has more, and the logbook keeps them all. */
   private static final int MOST = 3000;
 
   private static final int CURRENT_DIGITS = 9;
@@ -109,7 +109,7 @@ final class PointsSection {
     out.close().close();
   }
 
-  /** One unit for all currents of a table: that of its largest. */
+  /** One unit for all currents of a table, set by the largest. */
   private QuantityText.Scale scale(List<Point> points) {
     double largest =
         points.stream()
@@ -156,7 +156,7 @@ final class PointsSection {
         NumberText.significant(p.currentA().value() / scale.size(), CURRENT_DIGITS));
   }
 
-  /** The load and its direction; where none was set, what was done. */
+  /** The load and its direction; without a load, the action at the point. */
   private static String asked(Point p) {
     PointConditions c = p.conditions();
     boolean swept = p.kind() == PointKind.MEASURE || p.kind() == PointKind.KNEE;

@@ -37,8 +37,8 @@ import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
 /**
- * How the currents stand against load, temperature, and both: each kind of plot of all ranges side
- * by side.
+ * Charts of the currents against load, temperature, and both: one section per kind of chart, all
+ * ranges side by side.
  */
 final class RangeSections {
   private static final double SAME_K = 0.5;
@@ -64,7 +64,7 @@ final class RangeSections {
     sections.response();
   }
 
-  /** What is known so far of the sweep over loads of a range that was taken last. */
+  /** Writes the state of the last load sweep of a range. */
   static void lastSweep(ReportContext sheet, String range) {
     new RangeSections(sheet).lastSweep(range);
   }
@@ -93,7 +93,7 @@ final class RangeSections {
         : "";
   }
 
-  /** Writes what there is of several kinds of plots as one section. */
+  /** Writes the charts of several kinds as one section. */
   private void section(String heading, String kind, List<SmallMultiples> all, List<String> notes) {
     List<SmallMultiples> drawn = all.stream().filter(m -> !m.panels().isEmpty()).toList();
     if (drawn.isEmpty()) {
@@ -167,13 +167,13 @@ final class RangeSections {
         .sum();
   }
 
-  /** A panel under the name by which results find it; without one where they do not. */
+  /** A panel with the anchor that results link to; without an anchor if none does. */
   private SmallMultiples.Panel panel(String what, String range, Chart chart, String caption) {
     String name = what.isEmpty() ? "" : places.picture(what, range);
     return new SmallMultiples.Panel(chart, caption, name, places.results(Optional.of(range)));
   }
 
-  /** Notes by whom they concern, each once. */
+  /** Notes, each once and after the name of its study. */
   private static <T> List<String> noted(
       List<T> studies, Function<T, String> whose, Function<T, List<String>> notes) {
     Set<String> all = new TreeSet<>();
@@ -218,7 +218,7 @@ final class RangeSections {
     return String.join("; ", words.filter(w -> !w.isEmpty()).toList());
   }
 
-  /** A result of a sweep in words, with its limit; empty text where there is none. */
+  /** A result of a sweep in words, with its limit; empty text if there is none. */
   private String stated(LoadSweepStudy study, ResultQuantity quantity) {
     return assessment.results().stream()
         .filter(r -> r.quantity() == quantity && belongs(r, study))
@@ -235,7 +235,7 @@ final class RangeSections {
     return PrintedUnitSymbols.of(r.quantity().inWords() + " " + ResultFigures.inWords(r) + limit);
   }
 
-  /** The judged result of a range, else any. */
+  /** The judged result of a range; without one, any result. */
   private Optional<Result> found(String range, ResultQuantity quantity) {
     List<Result> all =
         assessment.results().stream()
@@ -347,7 +347,10 @@ final class RangeSections {
             TemperatureCharts.spread(study).orElse("")));
   }
 
-  /** What the ranges do between the measured conditions, where more than one was measured. */
+  /**
+   * Writes the response of the ranges between the measured conditions, if more than one was
+   * measured.
+   */
   private void response() {
     List<SmallMultiples.Panel> temperatures = new ArrayList<>();
     List<SmallMultiples.Panel> voltages = new ArrayList<>();

@@ -11,11 +11,11 @@ import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 
 /**
- * The report of one run: a single HTML file that needs no network and no script, prints on A4, and
- * reads in grey and in the dark. The first page says the outcome, why, and what to do; then come
- * the limits, the worst first, the pictures, and everything that a reader needs to doubt it: all
- * results, conditions, instruments, incidents, budgets, points, the methods cited, digest. A screen
- * folds what is long, paper shows all.
+ * Report of one run: a single HTML file that needs no network and no script, prints on A4, and is
+ * readable in greyscale and in dark mode. The first page gives the outcome, the reason and the next
+ * steps. Then come the limits, the worst first, the charts, and the evidence: all results,
+ * conditions, instruments, incidents, budgets, points, cited methods, digest. A screen folds long
+ * parts; paper shows all of them.
  *
  * <p>The same assessment and run give the same file, byte by byte. Stateless; one thread at a time
  * per run.
@@ -24,11 +24,11 @@ public final class Report {
   private Report() {}
 
   /**
-   * Writes the report of a run. The file is either whole or not there; what stood there before
-   * stays until it is.
+   * Writes the report of a run. The file is replaced only by a complete one; until then its
+   * previous content stays.
    *
-   * @param file where to; the folder must exist
-   * @param assessment what was found about the run
+   * @param file destination; the folder must exist
+   * @param assessment findings about the run
    * @param run the run, for its instruments, conditions, incidents and files
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
@@ -39,14 +39,14 @@ public final class Report {
   /**
    * Writes the report of a run.
    *
-   * @param target where to, UTF-8; stays open
-   * @param assessment what was found about the run
+   * @param target destination, UTF-8; stays open
+   * @param assessment findings about the run
    * @param run the run
-   * @param annexTo the number of the certificate that it is the annex of; empty for none
+   * @param annexTo number of the certificate that this report is the annex of; empty for none
    */
   public static void write(
       Writer target, Assessment assessment, RunReader run, Optional<String> annexTo) {
-    // The contents stand on the first page and are known when all else is written.
+    // The contents are on the first page, but are known only after the rest is written.
     StringWriter rest = new StringWriter();
     Markup sections = Markup.to(rest);
     ReportContext sheet = new ReportContext(sections, assessment, run);

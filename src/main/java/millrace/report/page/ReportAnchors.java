@@ -12,17 +12,20 @@ import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 
-/** The names by which parts of a report point at one another; the same for everyone who asks. */
+/**
+ * Anchors of the parts of a report, for links between them; the same part always has the same
+ * anchor.
+ */
 final class ReportAnchors {
   private final List<String> ranges;
   private final List<Group> groups;
 
   /**
-   * Points that belong together: one range on one stay.
+   * A group of points: one range during one stay.
    *
-   * @param range the range; empty for what has none
-   * @param degC what the chamber was set to; empty if it was not
-   * @param visit which visit of that temperature, from 0
+   * @param range the range; empty for points without one
+   * @param degC setpoint of the chamber; empty if none was set
+   * @param visit number of the visit of that temperature, from 0
    */
   record Group(Optional<String> range, OptionalDouble degC, int visit) {
     static Group of(Point p) {
@@ -36,7 +39,7 @@ final class ReportAnchors {
     this.groups = points.stream().map(Group::of).distinct().toList();
   }
 
-  /** The ranges in the order of the datasheet, then whatever else was measured. */
+  /** The ranges in the order of the datasheet, then any other measured range. */
   static List<String> ranges(Assessment assessment) {
     List<String> seen = new ArrayList<>();
     assessment.loads().forEach(l -> seen.add(l.range()));
@@ -50,7 +53,7 @@ final class ReportAnchors {
     return ordered.stream().distinct().toList();
   }
 
-  /** The results of one range. */
+  /** The anchor of the results of one range. */
   String results(Optional<String> range) {
     return "results" + (range.isEmpty() ? "-unit" : "-" + number(range.get()));
   }
@@ -59,12 +62,12 @@ final class ReportAnchors {
     return ranges.indexOf(range) + 1;
   }
 
-  /** A picture of a range, by what it shows. */
+  /** The anchor of a chart of a range, by its kind. */
   String picture(String what, String range) {
     return what + "-" + number(range);
   }
 
-  /** The picture that shows a result; whether it was drawn is another question. */
+  /** The anchor of the chart that shows a result; the chart may not exist in the report. */
   Optional<String> plot(Result r) {
     return r.range()
         .flatMap(
@@ -94,7 +97,7 @@ final class ReportAnchors {
                 });
   }
 
-  /** The points that a result was made from, or the first of them. */
+  /** The anchor of the points of a result, or of the first of them. */
   Optional<String> points(Result r) {
     if (r.range().isEmpty()) {
       return Optional.empty();
@@ -112,7 +115,7 @@ final class ReportAnchors {
         : Math.abs(degC.getAsDouble() - group.degC().getAsDouble());
   }
 
-  /** Where points that belong together are listed. */
+  /** The anchor of the list of a group of points. */
   String points(Group group) {
     return "points-" + (groups.indexOf(group) + 1);
   }

@@ -27,11 +27,11 @@ import millrace.report.plot.Chart;
 import millrace.report.plot.SharedPlotLegend;
 
 /**
- * A report being written: the run it is about, the page it goes to, and what stands where in it, so
- * that its parts can point at one another.
+ * State of a report during writing: its run, its page, and its anchors, so that its parts can link
+ * to each other.
  */
 public final class ReportContext {
-  /** The word that stands on everything that was simulated. */
+  /** The mark on everything simulated. */
   public static final String SIMULATED = "SIMULATED";
 
   private static final DateTimeFormatter STAMP =
@@ -48,14 +48,14 @@ public final class ReportContext {
   private Optional<ReportAnchors> anchors = Optional.empty();
   private int charts;
 
-  /** What the names of its pictures begin with; not empty where it is a piece of another page. */
+  /** Prefix of the names of its charts; not empty if it is part of another page. */
   private String piece = "";
 
   /**
-   * A line of the contents.
+   * An entry of the table of contents.
    *
-   * @param heading of a section
-   * @param name that links to it
+   * @param heading heading of the section
+   * @param name anchor of the section
    */
   record Entry(String heading, String name) {}
 
@@ -80,12 +80,14 @@ public final class ReportContext {
     assessment.results().forEach(r -> numbers.put(r, numbers.size() + 1));
   }
 
-  /** The same report going to another place, such as what stands before the rest of it. */
+  /**
+   * The same report with another destination, for example for a part that comes before the rest.
+   */
   ReportContext onto(Markup other) {
     return new ReportContext(other, assessment, run, diagnosis, contents, names);
   }
 
-  /** A part of a report on a page that has no other part of it to point at. */
+  /** A single part of a report for another page; it has no other part to link to. */
   static ReportContext piece(String name, Markup out, Assessment assessment, RunReader run) {
     ReportContext alone = new ReportContext(out, assessment, run);
     alone.piece = name + "-";
@@ -111,14 +113,14 @@ public final class ReportContext {
     return all;
   }
 
-  /** Where in the report its parts stand. */
+  /** The anchors of the parts of the report. */
   ReportAnchors anchors() {
     ReportAnchors all = anchors.orElseGet(() -> new ReportAnchors(assessment, points()));
     anchors = Optional.of(all);
     return all;
   }
 
-  /** Where the errors come from; empty where no range says what it is made from. */
+  /** The diagnosis of error causes; empty if no range lists its parts. */
   Optional<ErrorCauseDiagnosis> diagnosis() {
     return diagnosis;
   }
@@ -135,7 +137,7 @@ public final class ReportContext {
     return simulated() ? Optional.of(SIMULATED) : Optional.empty();
   }
 
-  /** The sections that were written so far. */
+  /** The sections written so far. */
   List<Entry> contents() {
     return List.copyOf(contents);
   }
@@ -145,13 +147,13 @@ public final class ReportContext {
     return numbers.get(result);
   }
 
-  /** Notes that something of this name stands in the report. */
+  /** Records that the report has a part of this name. */
   String named(String name) {
     names.add(name);
     return name;
   }
 
-  /** Whether something of this name was written. */
+  /** Whether the part of this name was written. */
   boolean has(String name) {
     return names.contains(name);
   }
@@ -161,7 +163,7 @@ public final class ReportContext {
     return STAMP.format(instant.atOffset(start().offset()));
   }
 
-  /** When the readings were taken: of imported ones what their file says, and no other day. */
+  /** The time of the readings; for an import, the time stated in its file only. */
   String measured() {
     return start().measuredAt().map(this::local).orElse("on a day that the file does not state");
   }
@@ -203,7 +205,7 @@ public final class ReportContext {
     }
   }
 
-  /** Opens a section with its heading; its kind is also the name that links to it. */
+  /** Opens a section with its heading; its kind is also its anchor. */
   ReportContext section(String heading, String kind) {
     contents.add(new Entry(heading, named(kind)));
     out.line().open("section", "class", kind, "id", kind).element("h2", heading);
@@ -211,10 +213,10 @@ public final class ReportContext {
   }
 
   /**
-   * Opens a section that a screen shows only when asked and paper always shows; it needs no script.
-   * Close it with {@link #endFolded}.
+   * Opens a section that is folded on a screen and open on paper; it needs no script. Close it with
+   * {@link #endFolded}.
    *
-   * @param what is folded, in words, such as {@code 12 results}
+   * @param what content of the fold in words, such as {@code 12 results}
    */
   ReportContext folded(String heading, String kind, String what) {
     section(heading, kind);
@@ -237,7 +239,7 @@ public final class ReportContext {
     return this;
   }
 
-  /** A list, left out where it would be empty. */
+  /** Writes a list; writes nothing if it is empty. */
   ReportContext list(List<String> sentences) {
     if (!sentences.isEmpty()) {
       out.line().open("ul");
@@ -247,21 +249,21 @@ public final class ReportContext {
     return this;
   }
 
-  /** A link to a place of the report. */
+  /** Writes a link to a place of the report. */
   void link(String words, String name) {
     out.element("a", words, "href", "#" + name);
   }
 
-  /** Places a plot. */
+  /** Writes a plot. */
   ReportContext chart(Chart chart) {
     return chart(chart, "", caption -> {});
   }
 
   /**
-   * Places a plot with what is said below it.
+   * Writes a plot with a caption.
    *
-   * @param name that results find it by; empty for none
-   * @param caption writes what stands below it; nothing for none
+   * @param name anchor for links from the results; empty for none
+   * @param caption writer of the caption; writes nothing for none
    */
   ReportContext chart(Chart chart, String name, Consumer<Markup> caption) {
     boolean half = chart.size().widthPx() < Chart.Size.PAGE.widthPx();
@@ -275,7 +277,7 @@ public final class ReportContext {
     return this;
   }
 
-  /** Small plots side by side, under one heading and one key. */
+  /** Writes small plots side by side, with one heading and one key. */
   void multiples(SmallMultiples all) {
     out.line().open("div", "class", "multiples");
     heading(all.heading());

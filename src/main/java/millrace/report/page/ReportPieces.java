@@ -9,19 +9,19 @@ import millrace.report.markup.Markup;
 import millrace.report.words.RunVerdictText;
 
 /**
- * Parts of a report that stand on their own, for a page of a run that is not over. They link to
- * nothing outside of themselves. Stateless; one thread at a time per run.
+ * Separate parts of a report, for the page of a running measurement. They contain no links to
+ * anything outside. Stateless; one thread at a time per run.
  */
 public final class ReportPieces {
   private ReportPieces() {}
 
   /**
-   * The limits at a glance, as far as they are decided.
+   * Writes the overview of the limits decided so far.
    *
-   * @param out where to
-   * @param assessment what is known so far
+   * @param out destination
+   * @param assessment findings so far
    * @param run the run
-   * @return false where no limit applies, and nothing was written
+   * @return false if no limit applies; nothing is written then
    */
   public static boolean limits(Markup out, Assessment assessment, RunReader run) {
     List<Result> judged = new RunVerdictText(assessment).judged();
@@ -32,11 +32,11 @@ public final class ReportPieces {
   }
 
   /**
-   * The sweep over loads of one range that was taken last: its points with their line, the knee as
-   * far as it is known, what the line leaves over.
+   * Writes the last load sweep of one range: its points with their line, the knee as far as known,
+   * and the residuals.
    *
-   * @param out where to
-   * @param assessment what is known so far
+   * @param out destination
+   * @param assessment findings so far
    * @param run the run
    * @param range the range
    */

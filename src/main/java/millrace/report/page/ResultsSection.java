@@ -20,20 +20,23 @@ import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
 /**
- * Every result, range by range, each with links to its budget, plot and points, and with the
- * methods and notes that it refers to below.
+ * All results, range by range. Each links to its budget, chart and points; its methods and notes
+ * are listed below.
  */
 final class ResultsSection {
   private static final int COLUMNS = 4;
   private static final double SAME = 1e-6;
 
-  /** By how much of U an interval must lie aside to be told beside value and U. */
+  /**
+   * Least offset of an interval from the value, as a share of U, that is stated in addition to
+   * value and U.
+   */
   private static final double ASIDE = 0.02;
 
   private final ReportContext sheet;
   private final ReportAnchors places;
 
-  /** Notes and methods by their number, in the order of first use. */
+  /** Numbers of notes and methods, in the order of first use. */
   private final Map<String, Integer> notes = new LinkedHashMap<>();
 
   private ResultsSection(ReportContext sheet) {
@@ -182,7 +185,7 @@ final class ResultsSection {
     r.notes().forEach(n -> number(out, n));
   }
 
-  /** A link for a screen: paper has the numbers. */
+  /** Writes a link for screens only; on paper the numbers serve. */
   private static void go(Markup out, String words, Optional<String> name) {
     name.ifPresent(n -> out.text(" ").element("a", words, "href", "#" + n, "class", "go"));
   }

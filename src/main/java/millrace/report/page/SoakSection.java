@@ -8,7 +8,7 @@ import millrace.report.chart.SoakCharts;
 import millrace.report.plot.Chart;
 import millrace.report.plot.PrintedUnitSymbols;
 
-/** How the unit came to each temperature, and when that was decided to be over. */
+/** Soak of the unit at each temperature, and the decision on its end. */
 final class SoakSection {
   private SoakSection() {}
 

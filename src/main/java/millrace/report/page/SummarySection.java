@@ -22,7 +22,7 @@ import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
 import millrace.report.words.RunVerdictText;
 
-/** The first page: which unit, what came out, why, what to do, and what to beware of. */
+/** First page: the unit, the outcome, the reason, the next steps, and cautions. */
 final class SummarySection {
   private static final int FEW = 5;
   private static final int MOST_UNMET = 8;
@@ -118,7 +118,7 @@ final class SummarySection {
     out.close();
   }
 
-  /** Results with links to their rows below. */
+  /** Writes results with links to their rows below. */
   private void results(String heading, List<Result> results, int most) {
     if (results.isEmpty()) {
       return;
@@ -142,7 +142,7 @@ final class SummarySection {
     out.close();
   }
 
-  /** Sentences; what the first page has no room for stands in the notes. */
+  /** Writes as many sentences as fit the first page; the notes have the rest. */
   private void some(String heading, List<String> said) {
     if (said.isEmpty()) {
       return;
@@ -155,7 +155,7 @@ final class SummarySection {
     }
   }
 
-  /** All that is said of the run as a whole, where the first page had no room for it. */
+  /** Writes all remarks on the whole run, if the first page has no room for them. */
   static void notes(ReportContext sheet) {
     SummarySection summary = new SummarySection(sheet);
     List<String> open = summary.stillToMeasure();
@@ -177,7 +177,7 @@ final class SummarySection {
     return capital.endsWith(".") ? capital : capital + ".";
   }
 
-  /** What keeps the outcome from being the whole truth. */
+  /** Reservations about the outcome. */
   private List<String> reservations() {
     List<String> said = new ArrayList<>();
     RunSummary run = assessment.run();

@@ -5,9 +5,9 @@ import java.util.List;
 import millrace.assessment.series.TimeRecordStudy;
 import millrace.report.chart.TimeSeriesCharts;
 
-/** Currents over time: drift, noise and Allan deviation in pictures. */
+/** Currents over time: charts of drift, noise and Allan deviation. */
 final class TimeSeriesSection {
-  /** More records than these are told in figures alone. */
+  /** Most records with charts; more are given in figures only. */
   private static final int MOST = 12;
 
   private TimeSeriesSection() {}

@@ -25,9 +25,9 @@ import millrace.report.words.EquivalentBudgets;
 import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
-/** The budgets of a few results of one quantity, a column each. */
+/** Budgets of a few results of one quantity, one column each. */
 final class UncertaintyBudgetTable {
-  /** More estimates than these are those of the points, which have a table of their own. */
+  /** Most estimates listed; more of them belong to the points, which have their own table. */
   private static final int FEW = 6;
 
   private static final String OF_POINTS = " values of points";
@@ -35,10 +35,13 @@ final class UncertaintyBudgetTable {
   private static final int DIGITS = 6;
   private static final double LEAST_SHARE = 1e-2;
 
-  /** What is smaller than this part of u is named without its figures. */
+  /** Smallest share of u that is shown in figures; smaller components are only named. */
   private static final double LEAST_SHOWN = 1e-3;
 
-  /** What cancels but for the last bit of the arithmetic is no component, and another elsewhere. */
+  /**
+   * Share that counts as a rounding error: the component cancels in one result and exists in
+   * another.
+   */
   private static final double ROUNDING = 1e-7;
 
   private final ReportContext sheet;
@@ -47,7 +50,7 @@ final class UncertaintyBudgetTable {
   private final EquivalentBudgets kin;
   private final String unit;
 
-  /** What a component is called; results have it or have it not. */
+  /** The identity of a component, which some results have and others lack. */
   private record Name(String component, String group, String unit, ErrorDistribution distribution) {
     static Name of(BudgetComponent c) {
       return new Name(c.component(), c.group(), c.unit(), c.distribution());
@@ -89,7 +92,7 @@ final class UncertaintyBudgetTable {
         + (ranges.size() == 1 ? ", " + ranges.iterator().next() : "");
   }
 
-  /** A cell of a row, written by hand. */
+  /** A cell of a row with custom markup. */
   private interface Cell {
     void write(Markup out);
   }
@@ -145,8 +148,8 @@ final class UncertaintyBudgetTable {
   }
 
   /**
-   * The equations, and the estimates x_i: in one line what is the same for all, and what are
-   * points; else a row each.
+   * Writes the equations and the estimates x_i. Estimates that are the same for all results, and
+   * those of points, take one line; each other estimate takes a row.
    */
   private void model() {
     List<String> same = new ArrayList<>();
@@ -179,7 +182,7 @@ final class UncertaintyBudgetTable {
     }
   }
 
-  /** The estimates of every result, one behind the other. */
+  /** The estimates of all results, in sequence. */
   private String each(String symbol) {
     return results.stream()
         .map(r -> String.join(", ", figures(r, symbol)))
@@ -210,7 +213,7 @@ final class UncertaintyBudgetTable {
         .toList();
   }
 
-  /** A quantity that follows from the first: its u, and by what |c| is multiplied. */
+  /** Writes a quantity that follows from the first: its u, and the factor of |c|. */
   private void kin(ResultQuantity quantity) {
     row(
         quantity.inWords() + ": u, factor on |c|",
@@ -229,7 +232,7 @@ final class UncertaintyBudgetTable {
     out.close();
   }
 
-  /** All components, the one that matters most anywhere first. */
+  /** All components, in falling order of their largest share. */
   private List<Name> names() {
     Set<Name> all = new LinkedHashSet<>();
     results.forEach(r -> r.budget().forEach(c -> all.add(Name.of(c))));
@@ -238,7 +241,7 @@ final class UncertaintyBudgetTable {
     return sorted;
   }
 
-  /** The largest part that a component has in any of the results. */
+  /** The largest share of a component in any of the results. */
   private double share(Name name) {
     return results.stream().mapToDouble(r -> share(r, name)).max().orElse(0);
   }
@@ -303,7 +306,10 @@ final class UncertaintyBudgetTable {
     return distinct.size() == 1 ? Optional.of(distinct.get(0)) : Optional.empty();
   }
 
-  /** What is too small to matter: each with its contributions, and all added up as independent. */
+  /**
+   * Writes the negligible components: each with its contributions, and their sum as independent
+   * components.
+   */
   private void rest(Set<Name> small) {
     List<Name> some = small.stream().filter(n -> share(n) > LEAST_SHARE * ROUNDING).toList();
     if (some.isEmpty()) {

@@ -12,12 +12,12 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * The style sheet of a page in the words that a maker of PDF understands, which knows CSS 2.1 and
- * the margin boxes of paged media: custom properties are put in where they are used, all families
- * of letters become the one that is embedded, and what a grid does on a screen is said otherwise.
+ * Style sheet of a page in the CSS of the PDF library, which supports CSS 2.1 and the margin boxes
+ * of paged media. Custom properties are replaced by their values, all font families by the embedded
+ * one, and grids by other rules.
  */
 final class PaperStyle {
-  /** The one family that is embedded. */
+  /** The only embedded font family. */
   static final String FAMILY = "DejaVu Sans Condensed";
 
   private static final String END = "</style>";
@@ -32,7 +32,7 @@ final class PaperStyle {
 
   private PaperStyle() {}
 
-  /** The page with its style changed, and its headings as bookmarks; its text is as it was. */
+  /** The page with the changed style and with its headings as bookmarks; its text is unchanged. */
   static String applied(String page) {
     int end = page.indexOf(END);
     String style = plain(page.substring(0, end)) + resource("paper.css");
@@ -54,12 +54,12 @@ final class PaperStyle {
     return style + END + bookmarks.append("</bookmarks>") + opened(body.toString());
   }
 
-  /** What a screen folds stands open on paper. */
+  /** Opens folded parts, since paper cannot unfold them. */
   private static String opened(String body) {
     return body.replace("<details>", "<div>")
         .replace("</details>", "</div>")
         .replaceAll("<summary>[^<]*</summary>", "")
-        // HTML needs no namespace for a drawing, XML does.
+        // XML needs a namespace for a drawing, HTML does not.
         .replace("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ");
   }
 

@@ -15,22 +15,25 @@ import java.util.logging.Level;
 import java.util.logging.Logger;
 
 /**
- * Makes a PDF of a page that was written for browsers: the same markup and style sheets, with what
- * paper alone needs behind them. Fonts are embedded, plots stay vectors, headings become bookmarks.
- * Nothing is fetched from anywhere. Stateless, thread-safe.
+ * PDF of a page that was written for browsers. It uses the same markup and style sheets, followed
+ * by rules for paper. Fonts are embedded, plots stay vectors, headings become bookmarks. Nothing is
+ * fetched from a network. Stateless, thread-safe.
  */
 public final class PdfPage {
   private static final String FAMILY = PaperStyle.FAMILY;
 
-  /** What speaks of style sheets that are meant for screens; kept, or its level is forgotten. */
+  /**
+   * Logger of the library, which reports style rules meant for screens. The reference is kept,
+   * since otherwise its level is lost.
+   */
   private static final Logger LIBRARY = Logger.getLogger("org.apache.pdfbox");
 
   private PdfPage() {}
 
   /**
-   * Makes the document.
+   * Makes the PDF.
    *
-   * @param page writes the page, well-formed
+   * @param page writer of the page, well-formed
    * @return the bytes of a PDF
    */
   public static byte[] of(Consumer<Writer> page) {

@@ -12,18 +12,18 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * What one axis of a plot shows, in words and in which unit.
+ * One axis of a plot: its quantity in words, and its unit.
  *
  * <p>Immutable value type, thread-safe.
  *
- * @param words what is shown, without its unit
- * @param dimension its kind: numbers are in its base unit and printed with an engineering prefix;
- *     {@link Dimension#NUMBER} where the unit below counts as it is
- * @param unit the unit as counted; used with {@link Dimension#NUMBER} only; empty for whole numbers
- * @param logarithmic true for equal steps per factor; shows only numbers above 0
- * @param always numbers that are always shown, such as 0
- * @param names names instead of numbers: the first stands at 0, the next at 1; empty for numbers
- * @param places names at places of one's own choice, instead of numbers; empty for numbers
+ * @param words the quantity, without its unit
+ * @param dimension kind of the quantity: numbers are in its base unit and printed with an
+ *     engineering prefix; {@link Dimension#NUMBER} if the unit below is used unchanged
+ * @param unit printed unit; used with {@link Dimension#NUMBER} only; empty for whole numbers
+ * @param logarithmic true for a logarithmic axis, which shows only numbers above 0
+ * @param always numbers that the axis always shows, such as 0
+ * @param names names instead of numbers: the first is at 0, the next at 1; empty for numbers
+ * @param places names at given places, instead of numbers; empty for numbers
  */
 public record Axis(
     String words,
@@ -43,10 +43,10 @@ public record Axis(
   }
 
   /**
-   * A linear axis with an engineering prefix of its own choice.
+   * A linear axis that chooses its engineering prefix.
    *
-   * @param words what is shown
-   * @param dimension its kind
+   * @param words the quantity
+   * @param dimension kind of the quantity
    * @return the axis
    */
   public static Axis of(String words, Dimension dimension) {
@@ -56,7 +56,7 @@ public record Axis(
   /**
    * A linear axis in a unit that takes no prefix, such as ppm.
    *
-   * @param words what is shown
+   * @param words the quantity
    * @param unit its unit; may be empty
    * @return the axis
    */
@@ -67,8 +67,8 @@ public record Axis(
   /**
    * An axis of names at equal steps.
    *
-   * @param words what they are
-   * @param names the names, at least one; the first stands at 0, the next at 1
+   * @param words the kind of the names
+   * @param names the names, at least one; the first is at 0, the next at 1
    * @return the axis
    */
   public static Axis named(String words, List<String> names) {
@@ -79,10 +79,10 @@ public record Axis(
   }
 
   /**
-   * An axis of whole steps, such as runs in the order of time, of which some are named.
+   * An axis of whole steps with names at some of them, such as runs in the order of time.
    *
-   * @param words what they are
-   * @param places where names stand, in rising order; at least one
+   * @param words the kind of the steps
+   * @param places places of the names, in rising order; at least one
    * @return the axis
    */
   public static Axis inOrder(String words, Map<Double, String> places) {
@@ -92,13 +92,13 @@ public record Axis(
     return new Axis(words, Dimension.NUMBER, "", false, List.of(), List.of(), places);
   }
 
-  /** How many names share the length of the axis; 0 where numbers stand. */
+  /** The number of names along the axis; 0 for an axis of numbers. */
   int named() {
     return names.size() + places.size();
   }
 
   /**
-   * The same with equal steps per factor.
+   * The same axis with a logarithmic scale.
    *
    * @return the axis
    */
@@ -107,7 +107,7 @@ public record Axis(
   }
 
   /**
-   * The same with a number that is always shown.
+   * The same axis with a number that it always shows.
    *
    * @param number in base units
    * @return the axis
@@ -118,9 +118,9 @@ public record Axis(
     return new Axis(words, dimension, unit, logarithmic, more, names, places);
   }
 
-  /** The axis as drawn: what stretch, which numbers, which title. */
+  /** The axis as drawn: its span, its ticks and its title. */
   record Drawn(AxisSpan span, List<Tick> ticks, String title, boolean logarithmic) {
-    /** How far along the axis a number lies: 0 at the lower end, 1 at the upper. */
+    /** The position of a number along the axis: 0 at the lower end, 1 at the upper. */
     double share(double value) {
       if (logarithmic) {
         return Math.log(value / span.low()) / Math.log(span.high() / span.low());
@@ -130,19 +130,19 @@ public record Axis(
   }
 
   /**
-   * The room along an axis.
+   * The space along an axis.
    *
-   * @param lengthPx how long it will be
-   * @param intervalPx about how far numbers should be apart
-   * @param room how much of the length a number takes, air included, px
+   * @param lengthPx length of the axis
+   * @param intervalPx approximate distance between numbers
+   * @param room space for a number, with a margin, px
    */
   record Paper(double lengthPx, double intervalPx, ToDoubleFunction<String> room) {}
 
   /**
-   * Lays the axis out over what was seen.
+   * Lays out the axis for its extent.
    *
-   * @param seen what must be shown
-   * @param paper how much room there is
+   * @param seen extent to show
+   * @param paper space along the axis
    */
   Drawn drawn(AxisExtent seen, Paper paper) {
     if (!names.isEmpty()) {
@@ -179,7 +179,7 @@ public record Axis(
     return ticks;
   }
 
-  /** What has no unit is counted: there is no half run. */
+  /** Whether a tick of a count is not a whole number, since there is no half run. */
   private boolean halved(List<Tick> ticks) {
     return dimension == Dimension.NUMBER
         && unit.isEmpty()

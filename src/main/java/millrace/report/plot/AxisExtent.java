@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
-/** The least and the largest number that was seen along one axis. */
+/** Minimum and maximum of the values along one axis. */
 final class AxisExtent {
   private final boolean aboveZeroOnly;
   private double low = Double.POSITIVE_INFINITY;

@@ -2,7 +2,7 @@
 package millrace.report.plot;
 
 /**
- * The stretch of one axis that a plot shows.
+ * Interval that an axis shows.
  *
  * <p>Immutable value type, thread-safe.
  *
@@ -20,7 +20,9 @@ record AxisSpan(double low, double high) {
     }
   }
 
-  /** The stretch that holds what was seen, with air at both ends; wide enough to be divided. */
+  /**
+   * The span of an extent with a margin at both ends; it is wide enough for division into ticks.
+   */
   static AxisSpan around(double low, double high) {
     double size = Math.max(Math.abs(low), Math.abs(high));
     double least = size == 0 ? 1 : size * LEAST_SHARE;
@@ -28,7 +30,7 @@ record AxisSpan(double low, double high) {
     return new AxisSpan(low - air, high + air);
   }
 
-  /** The same on a logarithmic axis: the air is a factor. */
+  /** The span on a logarithmic axis; its margin is a factor. */
   static AxisSpan aroundLog(double low, double high) {
     double air = Math.max(Math.pow(high / low, MARGIN), high / low < 1.01 ? 2 : 1);
     return new AxisSpan(low / air, high * air);

@@ -2,9 +2,9 @@
 package millrace.report.plot;
 
 /**
- * A place where a band has its two edges.
+ * Both edges of a band at one place.
  *
- * @param x where along the horizontal axis, in base units
+ * @param x place along the horizontal axis, in base units
  * @param low its lower edge
  * @param high its upper edge
  */

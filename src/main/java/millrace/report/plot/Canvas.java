@@ -3,7 +3,7 @@ package millrace.report.plot;
 
 import java.util.List;
 
-/** What marks are drawn on: a frame with two axes. Made by {@link Chart} only. */
+/** Drawing area for marks: a frame with two axes. Created by {@link Chart} only. */
 public final class Canvas {
   static final double SAMPLE_PX = 26;
   private static final double MARKER = 3.6;
@@ -15,7 +15,7 @@ public final class Canvas {
   private final Axis.Drawn up;
   private final PlotLabelPlacement labels;
 
-  /** What both axes must show. */
+  /** Extents of the data along both axes. */
   public static final class Extents {
     private final AxisExtent x;
     private final AxisExtent y;
@@ -47,7 +47,7 @@ public final class Canvas {
     this.labels = labels;
   }
 
-  /** A canvas for samples alone: it has no room for marks. */
+  /** A canvas for samples only; it has no area for marks. */
   static Canvas forSamples(SvgWriter svgWriter) {
     Axis.Drawn none = new Axis.Drawn(new AxisSpan(0, 1), List.of(), "", false);
     PlotLabelPlacement labels =
@@ -64,7 +64,7 @@ public final class Canvas {
     return frame.y(up.share(y));
   }
 
-  /** Whether a point can stand on these axes at all: only 0 and below on one of factors cannot. */
+  /** Whether the axes can show a point; a logarithmic axis cannot show 0 or less. */
   boolean shows(PointWithErrorBar s) {
     return (!across.logarithmic() || s.x() > 0) && (!up.logarithmic() || s.y() > 0);
   }
@@ -177,7 +177,7 @@ public final class Canvas {
     svgWriter.shade(d.append('Z').toString());
   }
 
-  /** A place in the frame, as a path writes it. */
+  /** A place in the frame, in SVG path syntax. */
   String corner(double x, double y) {
     return SvgWriter.px(clampX(x)) + " " + SvgWriter.px(clampY(y));
   }

@@ -9,16 +9,16 @@ import java.util.Optional;
 import millrace.report.markup.Markup;
 
 /**
- * A plot: words, two axes, and marks. Written as inline SVG that scales with the page; its words
- * are text, so that they can be searched and read aloud.
+ * Plot with words, two axes, and marks. It is inline SVG that scales with the page; its words are
+ * text, so that they can be searched and read aloud.
  *
  * <p>Immutable value type, thread-safe.
  *
- * @param words what it shows
+ * @param words title and description
  * @param across the horizontal axis
  * @param up the vertical axis
- * @param marks what is drawn; levels are labelled from above in falling order
- * @param size how large
+ * @param marks the marks; levels are labelled from the top in falling order
+ * @param size size of the plot
  */
 public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size size) {
   private static final String SVG = "http://www.w3.org/2000/svg";
@@ -33,42 +33,42 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
   }
 
   /**
-   * What a plot is called.
+   * Title and description of a plot.
    *
-   * @param title one line above it
-   * @param description what is to be seen in it, for those who cannot see it
-   * @param stamp a word that must be seen on it, such as that it was simulated
+   * @param title title, one line above the plot
+   * @param description description of the content, for readers who cannot see it
+   * @param stamp a word that the plot must show, such as the mark of a simulation
    */
   public record Words(String title, String description, Optional<String> stamp) {}
 
   /**
-   * How large a plot is, px; 658 px are the width of a page.
+   * Size of a plot, px; the width of a page is 658 px.
    *
-   * @param widthPx above 200
-   * @param heightPx height of the frame alone, above 40: labels and title are added
-   * @param keyed whether it tells its own marks; if not, a {@link SharedPlotLegend} beside several
-   *     plots does
+   * @param widthPx width, above 200
+   * @param heightPx height of the frame, above 40; labels and title add to it
+   * @param keyed whether the plot has its own legend; otherwise a {@link SharedPlotLegend} beside
+   *     several plots explains the marks
    */
   public record Size(double widthPx, double heightPx, boolean keyed) {
     /** The width of a page. */
     public static final Size PAGE = new Size(658, 150, true);
 
-    /** As wide as a page and low. */
+    /** The width of a page, with a low frame. */
     public static final Size STRIP = new Size(658, 90, true);
 
     /** Half the width of a page. */
     public static final Size HALF = new Size(322, 130, true);
 
-    /** One of several alike, which share a key, three across a page. */
+    /** One of several similar plots with a shared legend, three across a page. */
     public static final Size MULTIPLE = new Size(226, 90, false);
 
-    /** One of several alike, low. */
+    /** One of several similar plots, with a low frame. */
     public static final Size LOW = new Size(226, 70, false);
 
-    /** One of several alike, two across a page. */
+    /** One of several similar plots, two across a page. */
     public static final Size PAIR = new Size(335, 84, false);
 
-    /** Checks that something can be seen. */
+    /** Checks that the plot is large enough. */
     public Size {
       if (!(widthPx > 200 && heightPx > 40)) {
         throw new IllegalArgumentException(
@@ -78,17 +78,17 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
   }
 
   /**
-   * Writes the picture.
+   * Writes the plot.
    *
    * @param out the page
-   * @param id a name for it that the page has only once
+   * @param id an id that is unique on the page
    */
   public void write(Markup out, String id) {
     new Drawing(this, new SvgWriter(out)).write(id);
   }
 
   /**
-   * The picture as a file of its own (SVG 1.1, W3C 2011).
+   * The plot as a separate file (SVG 1.1, W3C 2011).
    *
    * @return the text of the file
    */
@@ -100,7 +100,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     return text.toString().strip().replaceFirst("<svg ", "<svg xmlns=\"" + SVG + "\" ") + "\n";
   }
 
-  /** The steps of laying out and drawing one chart. */
+  /** Layout and drawing of one chart, step by step. */
   private static final class Drawing {
     private final Chart chart;
     private final SvgWriter svgWriter;
@@ -133,7 +133,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       this.heightPx = bottom + 42 + belowPx();
     }
 
-    /** The lines of a number or name below the frame; names are broken where they would touch. */
+    /** The lines of a number or name below the frame; names are broken if they would touch. */
     private List<String> below(Tick tick) {
       int names = chart.across.named();
       return names == 0
@@ -141,7 +141,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
           : TextWidths.wrapped(tick.label(), SvgWriter.SMALL, frame.width() / names - AIR);
     }
 
-    /** What further lines of names take. */
+    /** The height of the further lines of names. */
     private double belowPx() {
       int most = across.ticks().stream().mapToInt(t -> below(t).size()).max().orElse(1);
       return (most - 1) * PlotLabelPlacement.LINE;
@@ -234,7 +234,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       legend.write(canvas, svgWriter, legendTop);
     }
 
-    /** What lies behind is drawn first. */
+    /** The drawing order: marks in the background come first. */
     private static int depth(Mark mark) {
       return mark instanceof Mark.Band
           ? 0

@@ -4,12 +4,12 @@ package millrace.report.plot;
 import java.util.ArrayList;
 import java.util.List;
 
-/** What the marks are, in words, each beside a sample of it; below the title, row by row. */
+/** Legend of a plot: a sample and a description of each mark, row by row below the title. */
 final class Legend {
   private static final double ROW = 17;
   private static final double AIR = 16;
 
-  /** A legend entry and where it stands. */
+  /** A legend entry and its position. */
   private record Entry(Mark mark, String words, double x, int row) {}
 
   private final List<Entry> entries;

@@ -5,19 +5,20 @@ import java.util.OptionalDouble;
 import millrace.report.markup.Markup;
 
 /**
- * A value with its uncertainty inside or outside its limits, as a picture one line high: the
- * allowed interval is shaded and ends in strokes; what lies off the picture ends in an arrow.
+ * Picture of a value with its uncertainty against its limits, one line high. The allowed interval
+ * is shaded and ends in strokes; an interval that leaves the picture ends in an arrow.
  *
- * <p>Between two limits the scale is linear. From a single limit distance is drawn by the logarithm
- * of 1 + d/U, since nothing else tells what is far: ticks stand at 1, 10, 100 and 1000 U inside.
+ * <p>Between two limits the scale is linear. For a single limit the scale is the logarithm of 1 +
+ * d/U, with d the distance from the limit, since only U gives that distance a scale. Its ticks are
+ * at 1, 10, 100 and 1000 U inside.
  *
  * <p>Immutable value type, thread-safe; all numbers in one unit.
  *
  * @param value the value, or a bound
- * @param low lower end of what the value may be, minus infinity for a bound below
- * @param high upper end of what the value may be, infinity for a bound above
- * @param lowerLimit empty if open; not both are
- * @param upperLimit empty if open
+ * @param low lower end of the interval of the value, minus infinity for a bound below
+ * @param high upper end of the interval of the value, infinity for a bound above
+ * @param lowerLimit lower limit; empty if open; at least one limit is present
+ * @param upperLimit upper limit; empty if open
  */
 public record LimitBar(
     double value, double low, double high, OptionalDouble lowerLimit, OptionalDouble upperLimit) {
@@ -28,12 +29,12 @@ public record LimitBar(
   private static final double NEAR_HIGH = 0.78;
   private static final double EDGE = 5;
 
-  /** How much of the picture the decades of distance from a single limit take. */
+  /** Share of the picture for the decades of distance from a single limit. */
   private static final double WAY = 0.7;
 
   private static final int DECADES = 3;
 
-  /** Checks that there is something to show. */
+  /** Checks that there is a limit to show. */
   public LimitBar {
     if (!Double.isFinite(value) || !(low <= value && value <= high)) {
       throw new IllegalArgumentException(
@@ -60,7 +61,7 @@ public record LimitBar(
     return lowerLimit.isPresent() ? lowerLimit.getAsDouble() : upperLimit.orElseThrow();
   }
 
-  /** U towards the limit, by which distance from a single limit is counted. */
+  /** U towards the limit, the unit of the distance from a single limit. */
   private double step() {
     double u = lowerLimit.isPresent() ? value - low : high - value;
     double size = Math.max(Math.abs(value - limit()), Double.MIN_NORMAL);
@@ -81,7 +82,7 @@ public record LimitBar(
    * Writes the picture.
    *
    * @param out the page
-   * @param spoken what it shows, in words
+   * @param spoken the content in words
    */
   public void write(Markup out, String spoken) {
     SvgWriter svgWriter = new SvgWriter(out);
@@ -143,7 +144,7 @@ public record LimitBar(
     }
   }
 
-  /** A cap where the interval ends in the picture, else an arrow head. */
+  /** Draws a cap if the interval ends in the picture, otherwise an arrow head. */
   private void end(SvgWriter svgWriter, double x, int sign) {
     double at = px(x);
     double back = at - sign * EDGE;

@@ -4,39 +4,39 @@ package millrace.report.plot;
 import java.util.List;
 import java.util.Optional;
 
-/** Something that a plot shows: series, bands, and lines that mark a number on an axis. */
+/** Content of a plot: series, bands, and lines at a number of an axis. */
 public sealed interface Mark {
   /**
-   * The words for it in the legend.
+   * The words for the legend.
    *
-   * @return empty for what is labelled in place
+   * @return the words; empty for a mark with its own label
    */
   Optional<String> legend();
 
-  /** Tells both axes what they must show. */
+  /** Extends the range of an axis by a value with its bar. */
   private static void see(AxisExtent along, double value, double half) {
     along.see(value - half);
     along.see(value + half);
   }
 
   /**
-   * Makes both axes wide enough, bars included.
+   * Widens both axes for this mark, bars included.
    *
-   * @param canvas what is drawn on later
+   * @param canvas the extents of the later canvas
    */
   void claim(Canvas.Extents canvas);
 
   /**
-   * Draws it.
+   * Draws the mark.
    *
    * @param canvas the frame and its axes
    */
   void draw(Canvas canvas);
 
   /**
-   * Draws a sample of it in the legend.
+   * Draws a sample of the mark in the legend.
    *
-   * @param canvas where to
+   * @param canvas destination
    * @param x left end, px
    * @param y middle, px
    */
@@ -45,11 +45,11 @@ public sealed interface Mark {
   /**
    * Points with uncertainty bars.
    *
-   * @param name what they are, in words
-   * @param look how they look
+   * @param name description in words
+   * @param look style of the points
    * @param spots the points; may be empty
-   * @param asidePx how far they are drawn beside their place, so that bars of series that share
-   *     their places stay apart, px
+   * @param asidePx shift of the points from their place, so that bars of series at the same places
+   *     stay apart, px
    */
   record Points(String name, SeriesStyle look, List<PointWithErrorBar> spots, double asidePx)
       implements Mark {
@@ -59,10 +59,10 @@ public sealed interface Mark {
     }
 
     /**
-     * Points at their place.
+     * Points at their exact place.
      *
-     * @param name what they are, in words
-     * @param seriesStyle how they look
+     * @param name description in words
+     * @param seriesStyle style of the points
      * @param spots the points; may be empty
      * @return the mark
      */
@@ -95,11 +95,11 @@ public sealed interface Mark {
   }
 
   /**
-   * A line through corners.
+   * A line through given corners.
    *
-   * @param name what it is, in words
-   * @param look how it looks
-   * @param corners in the order of drawing
+   * @param name description in words
+   * @param look style of the line
+   * @param corners corners in the order of drawing
    */
   record Curve(String name, SeriesStyle look, List<PlotLinePoint> corners) implements Mark {
     /** Copies the list. */
@@ -134,7 +134,7 @@ public sealed interface Mark {
   /**
    * A shaded band, such as the uncertainty of a fit.
    *
-   * @param name what it is, in words
+   * @param name description in words
    * @param edges in rising order of x
    */
   record Band(String name, List<BandEdges> edges) implements Mark {
@@ -169,10 +169,10 @@ public sealed interface Mark {
   }
 
   /**
-   * A horizontal line at a number that matters, such as a limit; labelled at its right end.
+   * A horizontal line at an important number, such as a limit; its label is at its right end.
    *
-   * @param label what it is, in words; empty for a line that speaks for itself, such as zero
-   * @param y where, in base units
+   * @param label description in words; empty for an obvious line, such as zero
+   * @param y position, in base units
    */
   record Level(String label, double y) implements Mark {
     @Override
@@ -192,11 +192,11 @@ public sealed interface Mark {
   }
 
   /**
-   * An upright line at a number that matters, such as a compliance voltage; labelled above it. Its
-   * uncertainty is shaded.
+   * A vertical line at an important number, such as a compliance voltage; its label is above it and
+   * its uncertainty is shaded.
    *
-   * @param label what it is, in words
-   * @param x where, in base units
+   * @param label description in words
+   * @param x position, in base units
    * @param halfX half the width of the shade, 0 for none
    */
   record Upright(String label, double x, double halfX) implements Mark {

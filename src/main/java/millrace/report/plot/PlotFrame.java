@@ -2,7 +2,7 @@
 package millrace.report.plot;
 
 /**
- * Where the frame of a plot stands in its picture, px.
+ * Position of the frame of a plot in its picture, px.
  *
  * @param left its left edge
  * @param top its upper edge

@@ -8,12 +8,12 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * Keeps the labels of marking lines apart and off the data: those of upright lines stand in rows
- * above the frame, those of levels in the margin at its right.
+ * Placement of the labels of lines, apart from each other and from the data. Labels of vertical
+ * lines are in rows above the frame, labels of levels in the right margin.
  *
- * <p>An upright in the left half has its label to the right of its line, one in the right half to
- * the left; of labels that would touch, the one whose line is nearer to the edge of the picture
- * stands higher, so that no line runs through a label.
+ * <p>A vertical line in the left half has its label to its right; a line in the right half has it
+ * to its left. If labels would touch, the label of the line nearer to the edge of the picture moves
+ * higher, so that no line crosses a label.
  */
 final class PlotLabelPlacement {
   static final double ROW = 15;
@@ -21,7 +21,7 @@ final class PlotLabelPlacement {
   private static final double GAP = 6;
   static final double LINE = 13;
 
-  /** Where the label of an upright stands. */
+  /** The position of the label of a vertical line. */
   private record Flag(UprightLine mark, double x, double width, boolean toTheLeft) {
     double from() {
       return toTheLeft ? x - width - GAP : x;
@@ -55,13 +55,13 @@ final class PlotLabelPlacement {
   }
 
   /**
-   * Where there is room for labels.
+   * The space for labels.
    *
    * @param top upper edge of the rows, px
    * @param left left edge of the frame, px
    * @param right right edge of the frame, px
    * @param bottom lower edge of the frame, px
-   * @param pen what writes
+   * @param pen writer of the labels
    */
   record Place(double top, double left, double right, double bottom, SvgWriter pen) {
     private PlotFrame frame(double upper) {
@@ -87,7 +87,7 @@ final class PlotLabelPlacement {
     return new PlotLabelPlacement(left, rows, place);
   }
 
-  /** Gives each label the lowest row above all that it would touch. */
+  /** Puts each label into the lowest row above all labels that it would touch. */
   private static void stack(List<Flag> flags, List<Flag> below, Map<UprightLine, Integer> rows) {
     List<Flag> placed = new ArrayList<>(below);
     for (Flag flag : flags) {
@@ -106,7 +106,7 @@ final class PlotLabelPlacement {
     return frame;
   }
 
-  /** Where the line of an upright ends at its upper end. */
+  /** The upper end of a vertical line. */
   double foot(UprightLine mark) {
     return baseline(mark) - ROW + 5;
   }
@@ -123,7 +123,7 @@ final class PlotLabelPlacement {
     }
   }
 
-  /** Writes the label of a level in the margin, below those already there. */
+  /** Writes the label of a level in the right margin, below the earlier labels. */
   void besides(String label, double y) {
     if (label.isEmpty()) {
       return;

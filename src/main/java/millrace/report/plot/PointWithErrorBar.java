@@ -4,13 +4,13 @@ package millrace.report.plot;
 /**
  * A point with its uncertainty.
  *
- * @param x where along the horizontal axis, in base units
- * @param y where along the vertical axis, in base units
+ * @param x place along the horizontal axis, in base units
+ * @param y place along the vertical axis, in base units
  * @param halfX half the length of the horizontal bar, 0 for none
  * @param halfY half the length of the vertical bar, 0 for none
  */
 public record PointWithErrorBar(double x, double y, double halfX, double halfY) {
-  /** Checks that numbers are finite and bars not negative. */
+  /** Checks that all numbers are finite and that no bar is negative. */
   public PointWithErrorBar {
     if (!Double.isFinite(x + y) || !(halfX >= 0 && halfY >= 0)) {
       throw new IllegalArgumentException(
@@ -21,10 +21,10 @@ public record PointWithErrorBar(double x, double y, double halfX, double halfY) 
   /**
    * A point with a vertical bar only.
    *
-   * @param x where along the horizontal axis
-   * @param y where along the vertical axis
+   * @param x place along the horizontal axis
+   * @param y place along the vertical axis
    * @param halfY half the length of the bar
-   * @return the spot
+   * @return the point
    */
   public static PointWithErrorBar of(double x, double y, double halfY) {
     return new PointWithErrorBar(x, y, 0, halfY);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
-/** Unit symbols as print sets them: the house writes them in plain letters everywhere else. */
+/** Unit symbols for print; all other text of the program writes units in plain letters. */
 public final class PrintedUnitSymbols {
   private PrintedUnitSymbols() {}
 
@@ -24,7 +24,7 @@ public final class PrintedUnitSymbols {
     return out.toString();
   }
 
-  /** A u that begins a word and has a unit's letter behind it. */
+  /** Whether a u begins a word and precedes a letter of a unit. */
   private static boolean prefixes(String text, int i) {
     boolean begins = i == 0 || !Character.isLetter(text.charAt(i - 1));
     return begins && i + 1 < text.length() && "AVSsFWK\u03a9H".indexOf(text.charAt(i + 1)) >= 0;

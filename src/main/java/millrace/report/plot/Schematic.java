@@ -7,11 +7,11 @@ import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
 /**
- * A circuit drawn from a few lines: parts at places, and the leads between them, px. Symbols follow
- * IEC 60617 in their plain form (from memory): a rectangle for a resistance, a letter in a circle
- * for a meter. Written as inline SVG in the inks of the plots; its words are text.
+ * Circuit diagram made of parts at given places and of leads between them, px. Symbols follow IEC
+ * 60617 in their plain form (from memory): a rectangle for a resistance, a letter in a circle for a
+ * meter. The diagram is inline SVG in the colours of the plots; its words are text.
  *
- * <p>Mutable while it is drawn, single-threaded.
+ * <p>Mutable during drawing, single-threaded.
  */
 public final class Schematic {
   private static final double METER = 17;
@@ -25,14 +25,14 @@ public final class Schematic {
   private final double height;
   private final List<Consumer<SvgWriter>> parts = new ArrayList<>();
 
-  /** A place, px from the left and from above. */
+  /** A place, px from the left and from the top. */
   public record Place(double x, double y) {}
 
   /**
-   * An empty drawing.
+   * Creates an empty diagram.
    *
-   * @param title what it shows, one line
-   * @param description the same for those who cannot see it
+   * @param title title, one line
+   * @param description description of the content, for readers who cannot see it
    * @param width px
    * @param height px
    */
@@ -48,12 +48,14 @@ public final class Schematic {
     return new Place(x, y);
   }
 
-  /** A lead from place to place. */
+  /** Draws a lead through the given places. */
   public Schematic lead(Place... places) {
     return path(new SvgWriter.Stroke(SvgWriter.TEXT, 1.5, ""), places);
   }
 
-  /** A guard or shield beside a lead, or another connection that carries none of the current. */
+  /**
+   * Draws a guard or shield beside a lead, or another connection that carries none of the current.
+   */
   public Schematic guard(Place... places) {
     return path(new SvgWriter.Stroke(SvgWriter.STRONG, 1.2, "6 4"), places);
   }
@@ -71,13 +73,13 @@ public final class Schematic {
     return SvgWriter.px(x) + " " + SvgWriter.px(y);
   }
 
-  /** Where leads are joined. */
+  /** Draws a joint of leads. */
   public Schematic joint(Place at) {
     parts.add(svg -> svg.symbol(circle(at.x(), at.y(), 2.6), true));
     return this;
   }
 
-  /** A box with what it is in bold and more below. */
+  /** Draws a box with a bold name and further words below it. */
   public Schematic box(Place corner, double wide, double high, String name, String more) {
     parts.add(
         svg -> {
@@ -94,7 +96,7 @@ public final class Schematic {
     return this;
   }
 
-  /** A space, such as a chamber: a box of dashes, its name inside at the top left. */
+  /** Draws a space, such as a chamber: a dashed box with its name inside at the top left. */
   public Schematic space(Place corner, double wide, double high, String name) {
     guard(
         corner,
@@ -105,7 +107,7 @@ public final class Schematic {
     return text(at(corner.x() + 6, corner.y() + 15), wide - 12, name);
   }
 
-  /** A meter, its letter in a circle. */
+  /** Draws a meter: a letter in a circle. */
   public Schematic meter(Place centre, String letter) {
     parts.add(
         svg -> {
@@ -115,7 +117,7 @@ public final class Schematic {
     return this;
   }
 
-  /** A resistance that lies along a lead or stands across two. */
+  /** Draws a resistance, along a lead or across two leads. */
   public Schematic resistance(Place centre, boolean lies) {
     double halfX = (lies ? LONG : SHORT) / 2;
     double halfY = (lies ? SHORT : LONG) / 2;
@@ -132,13 +134,13 @@ public final class Schematic {
     return this;
   }
 
-  /** Words from a place to the right, broken where they would be wider than there is room. */
+  /** Writes words from a place to the right; they are wrapped to the given width. */
   public Schematic text(Place start, double room, String words) {
     parts.add(svg -> lines(svg, start, room, words, SvgWriter.Anchor.START));
     return this;
   }
 
-  /** Words around a place: a name in bold letters' place, and more below it. */
+  /** Writes words centred on a place: a name, and further words below it. */
   public Schematic label(Place middle, double room, String name, String more) {
     parts.add(svg -> words(svg, middle, room, name, more));
     return this;
@@ -174,10 +176,10 @@ public final class Schematic {
   }
 
   /**
-   * Writes the drawing.
+   * Writes the diagram.
    *
    * @param out the page
-   * @param id a name for it that the page has only once
+   * @param id an id that is unique on the page
    */
   public void write(Markup out, String id) {
     SvgWriter svg = new SvgWriter(out);

@@ -4,9 +4,9 @@ package millrace.report.plot;
 import java.util.List;
 
 /**
- * How a series looks: each has a marker, a dash pattern and an ink of its own, so that any one of
- * the three tells series apart. Inks are from the set of Okabe and Ito (Color Universal Design,
- * 2008), the darker ones, which also differ in grey.
+ * Style of a series. Each style has its own marker, dash pattern and ink, so that any one of the
+ * three identifies the series. The inks are the darker ones of the set of Okabe and Ito (Color
+ * Universal Design, 2008), which also differ in greyscale.
  */
 public enum SeriesStyle {
   /** Filled circles, full line, black. */
@@ -21,7 +21,7 @@ public enum SeriesStyle {
   FIFTH(Shape.CIRCLE, false, "12 4", "#6b4a00"),
   /** Filled squares, dash and two dots, purple. */
   SIXTH(Shape.SQUARE, true, "8 3 2 3 2 3", "#8c3a72"),
-  /** Hollow triangles, hardly broken line, grey: what lies behind something else. */
+  /** Hollow triangles, hardly broken line, grey; for a series in the background. */
   BEHIND(Shape.TRIANGLE, false, "40 1", "#999999");
 
   /** The outline of a marker. */
@@ -48,10 +48,10 @@ public enum SeriesStyle {
   }
 
   /**
-   * The look of the n-th series; after the sixth they come again.
+   * The style of the n-th series; the six styles repeat.
    *
    * @param n from 0
-   * @return the look
+   * @return the style
    */
   public static SeriesStyle nth(int n) {
     return SERIES.get(Math.floorMod(n, SERIES.size()));

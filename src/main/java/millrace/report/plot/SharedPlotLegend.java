@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.report.markup.Markup;
 
-/** What the marks of several plots are, told once for all of them. Stateless. */
+/** One legend for several plots. Stateless. */
 public final class SharedPlotLegend {
   private static final double WIDTH = 658;
   private static final double NARROW = 330;
@@ -15,11 +15,11 @@ public final class SharedPlotLegend {
   private SharedPlotLegend() {}
 
   /**
-   * Writes the key, once as wide as a page and once for a narrow screen, of which the style sheet
-   * shows one.
+   * Writes the legend twice: as wide as a page, and for a narrow screen. The style sheet shows one
+   * of them.
    *
    * @param out the page
-   * @param charts which it is of
+   * @param charts plots of the legend
    */
   public static void write(Markup out, List<Chart> charts) {
     Map<String, Mark> marks = new LinkedHashMap<>();

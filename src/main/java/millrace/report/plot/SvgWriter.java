@@ -4,7 +4,7 @@ package millrace.report.plot;
 import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
 
-/** Writes the few SVG elements that plots are made of; coordinates in px, two decimals. */
+/** Writer of the few SVG elements of a plot; coordinates in px, two decimals. */
 final class SvgWriter {
   static final double SMALL = 11.5;
   static final double LARGE = 13.5;
@@ -28,7 +28,7 @@ final class SvgWriter {
     return out;
   }
 
-  /** Opens a picture; whoever opened it closes it. */
+  /** Opens a picture; the caller closes it. */
   void open(String id, String title, String description, double width, double height) {
     out.line()
         .open(
@@ -49,7 +49,7 @@ final class SvgWriter {
         .element("desc", description, "id", id + "-description");
   }
 
-  /** Where a text stands on its anchor. */
+  /** The position of a text relative to its anchor point. */
   enum Anchor {
     START("start"),
     MIDDLE("middle"),
@@ -94,7 +94,7 @@ final class SvgWriter {
         TEXT);
   }
 
-  /** Words along a vertical axis, read from below. */
+  /** Writes words along a vertical axis, from bottom to top. */
   void rising(String words, double x, double y) {
     out.element(
         "text",
@@ -153,7 +153,7 @@ final class SvgWriter {
     out.lone("path", "d", d, "fill", "#b9c6d2", "fill-opacity", "0.6", "stroke", "none");
   }
 
-  /** The outline of a part of a circuit, filled or hollow. */
+  /** Draws the outline of a part of a circuit, filled or hollow. */
   void symbol(String d, boolean filled) {
     out.lone(
         "path", "d", d, "fill", filled ? TEXT : "#ffffff", "stroke", TEXT, "stroke-width", px(1.3));

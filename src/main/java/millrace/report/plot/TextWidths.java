@@ -5,8 +5,8 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * How wide a text will be, near enough to keep labels apart: the widths of a wide sans-serif face,
- * so that a narrower one only leaves more air.
+ * Estimated widths of texts, accurate enough to keep labels apart. They are those of a wide
+ * sans-serif font; a narrower font only leaves more space.
  */
 public final class TextWidths {
   private static final String NARROW = "iIjl.,:;'|!()[] ft-r";
@@ -14,7 +14,7 @@ public final class TextWidths {
 
   private TextWidths() {}
 
-  /** Width of a text in the units of the font size. */
+  /** The width of a text, in the units of the font size. */
   public static double width(String text, double size) {
     double ems = 0;
     for (int i = 0; i < text.length(); i++) {
@@ -33,7 +33,7 @@ public final class TextWidths {
     return Character.isUpperCase(c) || c == '\u2212' || c == '\u00b1' ? 0.72 : 0.61;
   }
 
-  /** Breaks a text at blanks so that each line fits; a longer word stays whole. */
+  /** Wraps a text at blanks so that each line fits; a longer word is not broken. */
   static List<String> wrapped(String text, double size, double room) {
     List<String> lines = new ArrayList<>();
     StringBuilder line = new StringBuilder();

@@ -6,8 +6,8 @@ import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 
 /**
- * Turns a line of many corners into a path of few: where several fall on one half pixel across, the
- * first, the highest, the lowest and the last are kept, so that the picture stays the same.
+ * Path with few corners from a line with many. Of the corners within half a pixel horizontally, the
+ * path keeps the first, the highest, the lowest and the last, so that the picture stays the same.
  */
 final class Thinning {
   private static final int FEW = 1500;
@@ -18,8 +18,8 @@ final class Thinning {
    * The path.
    *
    * @param corners of the line
-   * @param px where a corner lies across, px
-   * @param place a corner as a path writes it
+   * @param px horizontal position of a corner, px
+   * @param place a corner in SVG path syntax
    */
   static String path(
       List<PlotLinePoint> corners,

@@ -2,9 +2,9 @@
 package millrace.report.plot;
 
 /**
- * A place on an axis that carries a number.
+ * Tick of an axis.
  *
- * @param value in base units of the axis
- * @param label the number as printed; empty for a place between numbers
+ * @param value position in base units of the axis
+ * @param label the printed number; empty for a tick between numbers
  */
 record Tick(double value, String label) {}

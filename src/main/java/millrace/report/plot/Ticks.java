@@ -10,14 +10,14 @@ import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
 /**
- * Chooses the numbers along an axis: multiples of 1, 2 or 5 times a power of ten, printed exactly;
- * on a logarithmic axis the decades, with 2 and 5 between them where there are few.
+ * Numbers along an axis. A linear axis has multiples of 1, 2 or 5 times a power of ten, printed
+ * exactly; a logarithmic axis has the decades, and 2 and 5 between them if there are few decades.
  */
 final class Ticks {
   private static final int MOST_DECADES = 8;
   private static final double SLACK = 1e-9;
 
-  /** From which multiple of a step on the next larger one is nearer. */
+  /** Factor from a step to the point where the next larger step is nearer. */
   private static final double MIDDLE = Math.sqrt(2);
 
   private Ticks() {}
@@ -25,10 +25,10 @@ final class Ticks {
   /**
    * Ticks of a linear axis.
    *
-   * @param span what the axis shows, in base units
-   * @param unitSize how many base units one of the printed unit is, above 0
-   * @param wanted about how many intervals, 4 or more for at least two ticks
-   * @return in rising order, all inside the span
+   * @param span span of the axis, in base units
+   * @param unitSize size of the printed unit in base units, above 0
+   * @param wanted approximate number of intervals; 4 or more give at least two ticks
+   * @return ticks in rising order, all inside the span
    */
   static List<Tick> linear(AxisSpan span, double unitSize, int wanted) {
     double low = span.low() / unitSize;
@@ -46,7 +46,7 @@ final class Ticks {
     return ticks;
   }
 
-  /** A tick that rounding carried over the end stands at the end. */
+  /** Moves a tick back to the end of the span if rounding carried it beyond. */
   private static double clamp(double value, AxisSpan span) {
     return Math.max(span.low(), Math.min(span.high(), value));
   }
@@ -72,12 +72,12 @@ final class Ticks {
   }
 
   /**
-   * Ticks of a logarithmic axis, each labelled with its own prefix.
+   * Ticks of a logarithmic axis, each with its own prefix.
    *
-   * @param span what the axis shows, above 0
-   * @param dimension what is shown; spans of time are counted in seconds, since minutes and hours
-   *     make no decades
-   * @return in rising order, all inside the span
+   * @param span span of the axis, above 0
+   * @param dimension kind of the quantity; time is in seconds, since minutes and hours do not form
+   *     decades
+   * @return ticks in rising order, all inside the span
    */
   static List<Tick> logarithmic(AxisSpan span, Dimension dimension) {
     int first = (int) Math.ceil(Math.log10(span.low()) - SLACK);

@@ -4,7 +4,7 @@ package millrace.report.plot;
 import java.util.List;
 import java.util.Optional;
 
-/** The title of a plot and, at its right, the word that must be seen on it. */
+/** Title of a plot, with its mandatory stamp at the right. */
 final class TitleLines {
   private static final double LINE = 17;
   private static final double STAMP_SIZE = 11;

@@ -2,10 +2,10 @@
 package millrace.report.plot;
 
 /**
- * An upright line across the frame, with the words above it.
+ * Vertical line across the frame, with its label above.
  *
- * @param label the words
- * @param x where, in base units
+ * @param label the label
+ * @param x position, in base units
  * @param halfX half the width of the shade, 0 for none
  */
 record UprightLine(String label, double x, double halfX) {}

@@ -18,13 +18,13 @@ import millrace.quantity.NumberText;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
-/** A planned board test for a terminal: the answer, each limit, each range, then why. */
+/** Plan of a board test for a terminal: the answer, each limit, each range, then the reasons. */
 public final class BoardPlanTable {
   private static final int WIDEST = 34;
   private static final int DIGITS = 2;
   private static final double PERCENT = 100;
 
-  /** Below this, %, a risk is not counted out. */
+  /** Smallest risk that is printed as a number, %. */
   private static final double LEAST_PERCENT = 1e-4;
 
   private final BoardPlan plan;
@@ -33,7 +33,7 @@ public final class BoardPlanTable {
   /**
    * The table of a plan.
    *
-   * @param plan what was found
+   * @param plan the plan
    */
   public BoardPlanTable(BoardPlan plan) {
     this.plan = plan;
@@ -41,7 +41,7 @@ public final class BoardPlanTable {
   }
 
   /**
-   * The answer, and what stands in the way of more.
+   * The answer, and the obstacles to a better one.
    *
    * @return sentences
    */
@@ -135,7 +135,7 @@ public final class BoardPlanTable {
   }
 
   /**
-   * A line a limit.
+   * The limits, one line each.
    *
    * @return lines, each with its line feed
    */
@@ -158,7 +158,7 @@ public final class BoardPlanTable {
   }
 
   /**
-   * A line a range, in the order of measuring.
+   * The ranges, one line each, in the order of measurement.
    *
    * @return lines, each with its line feed
    */
@@ -182,10 +182,10 @@ public final class BoardPlanTable {
   }
 
   /**
-   * What it rests on, and why there is no less of what there could be less of.
+   * The basis of the plan, and the reasons why its parts cannot be shorter.
    *
-   * @param typeRun the type run that it leans on, in words
-   * @param scatter the run whose scatter of readings was taken
+   * @param typeRun the type run that the plan relies on, in words
+   * @param scatter the run that gives the scatter of readings
    * @return lines
    */
   public List<String> rest(Optional<String> typeRun, Optional<Long> scatter) {

@@ -14,7 +14,10 @@ import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.words.ResultFigures;
 
-/** What to measure to tell causes apart, for a terminal: the answer, then why, then the rest. */
+/**
+ * Plan of a measurement that separates causes, for a terminal: the answer, the reason, then the
+ * rest.
+ */
 public final class CausePlanTable {
   private static final int DIGITS = 2;
   private static final int MOST_ALONE = 8;
@@ -24,14 +27,14 @@ public final class CausePlanTable {
   /**
    * The table of a plan.
    *
-   * @param plan what was found
+   * @param plan the plan
    */
   public CausePlanTable(CausePlan plan) {
     this.plan = plan;
   }
 
   /**
-   * The answer, and what it rests on.
+   * The answer and its basis.
    *
    * @return lines
    */

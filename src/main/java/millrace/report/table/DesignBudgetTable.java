@@ -15,7 +15,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
-/** What a design predicts, as a table for a terminal. */
+/** Prediction of a design as a table for a terminal. */
 public final class DesignBudgetTable {
   private static final String ROW = "  %-24s %14s %14s %14s %12s %14s %14s";
   private static final double LEAST_SHARE = 0.005;
@@ -28,12 +28,12 @@ public final class DesignBudgetTable {
   }
 
   /**
-   * The table, verdict first.
+   * The table, with the verdict first.
    *
-   * @param name what the datasheet is called
-   * @param prediction what its parts promise
-   * @param seed what the units were drawn with
-   * @param notes what else is to be said
+   * @param name name of the datasheet
+   * @param prediction prediction from its parts
+   * @param seed seed of the simulated units
+   * @param notes further remarks
    * @return its lines
    */
   public static List<String> lines(

@@ -15,8 +15,7 @@ import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
 /**
- * What a run will be able to say, for a terminal: the answer, then a line a limit, then what stands
- * in the way. Stateless.
+ * Forecast of a run for a terminal: the answer, one line per limit, then the obstacles. Stateless.
  */
 public final class ForecastTable {
   private static final int WIDEST = 34;
@@ -43,10 +42,10 @@ public final class ForecastTable {
   }
 
   /**
-   * What is expected, and how far it can be trusted.
+   * The expected values and their reliability.
    *
-   * @param like the run of an earlier unit that it rests on; empty for the datasheet alone
-   * @param unstated meters that the bench file states no noise of
+   * @param like run of an earlier unit that the forecast uses; empty for the datasheet alone
+   * @param unstated meters without a noise figure in the bench file
    * @return one or more sentences
    */
   public static String expected(Optional<String> like, List<String> unstated) {
@@ -84,7 +83,7 @@ public final class ForecastTable {
   }
 
   /**
-   * A line a limit.
+   * The limits, one line each.
    *
    * @param limits the limits of a computed run
    * @return lines, each with its line feed; empty text without limits
@@ -118,10 +117,10 @@ public final class ForecastTable {
   }
 
   /**
-   * What the largest part of U is, limits of one part together.
+   * The largest part of U for each limit; limits with the same part share a line.
    *
    * @param limits the limits of a computed run
-   * @return a line a part, with whose certificate it is and how much of u^2
+   * @return one line per part, with the certificate concerned and the share of u^2
    */
   public static List<String> largestParts(List<LimitForecast> limits) {
     Map<String, List<LimitForecast>> parts = new LinkedHashMap<>();
@@ -132,7 +131,7 @@ public final class ForecastTable {
     return parts.entrySet().stream().map(e -> e.getKey() + ": " + all(e.getValue())).toList();
   }
 
-  /** An instrument's ranges are one part. */
+  /** The part of a share; all ranges of an instrument are one part. */
   private static String part(LimitForecast.Share share) {
     return share
         .owner()
@@ -154,10 +153,10 @@ public final class ForecastTable {
   }
 
   /**
-   * What keeps limits from being decided for their U, and what would help.
+   * Limits that U leaves undecided, and a remedy.
    *
    * @param limits the limits of a computed run
-   * @return a sentence a limit
+   * @return one sentence per limit
    */
   public static List<String> tooWide(List<LimitForecast> limits) {
     return limits.stream()
@@ -181,7 +180,7 @@ public final class ForecastTable {
   }
 
   /**
-   * What would have to be measured or known for limits that are not evaluated.
+   * Missing measurements or facts for limits that are not evaluated.
    *
    * @param limits the limits of a computed run
    * @return sentences, each once

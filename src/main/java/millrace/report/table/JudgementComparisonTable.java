@@ -14,7 +14,7 @@ import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
-/** Old and new results of the same readings as text for the terminal. Stateless, thread-safe. */
+/** Old and new results of the same readings as a table for the terminal. Stateless, thread-safe. */
 public final class JudgementComparisonTable {
   private static final int WIDEST = 40;
   private static final String NONE = "-";
@@ -22,9 +22,9 @@ public final class JudgementComparisonTable {
   private JudgementComparisonTable() {}
 
   /**
-   * What changed, line by line.
+   * The changes, one line each.
    *
-   * @param beside both judgings
+   * @param beside both judgements
    * @return lines, each with its line feed
    */
   public static String print(JudgementComparison beside) {
@@ -53,12 +53,12 @@ public final class JudgementComparisonTable {
         conformities(pair));
   }
 
-  /** A result with its uncertainty, or that there is none. */
+  /** A result with its uncertainty, or a note that there is none. */
   public static String figures(Optional<Result> result) {
     return result.map(r -> ResultFigures.stated(r).orElse("not computed")).orElse(NONE);
   }
 
-  /** How both judge, in one where they agree. */
+  /** Both conformities; one word if they agree. */
   public static String conformities(JudgementComparison.Pair pair) {
     String before = conformity(pair.before());
     String now = conformity(pair.now());
@@ -73,7 +73,7 @@ public final class JudgementComparisonTable {
     return judgement.conformity().text();
   }
 
-  /** Many runs, a line each. Single-threaded. */
+  /** Table of many runs, one line each. Single-threaded. */
   public static final class Lines {
     private final TextColumns table =
         new TextColumns(WIDEST, "run", "unit", "before", "now", "changed", "largest change");
@@ -81,8 +81,8 @@ public final class JudgementComparisonTable {
     /**
      * Adds a run.
      *
-     * @param assessment what was found now
-     * @param beside what was found before; empty where nothing differs
+     * @param assessment the present findings
+     * @param beside the previous findings; empty if nothing differs
      */
     public void add(Assessment assessment, Optional<JudgementComparison> beside) {
       Optional<Conformity> now = Result.together(assessment.results());
@@ -104,7 +104,7 @@ public final class JudgementComparisonTable {
       return table.empty() ? "no run was judged\n" : table.text();
     }
 
-    /** The largest change of a value, told by the uncertainty that it had before. */
+    /** The largest change of a value, relative to its previous uncertainty. */
     private static String largest(JudgementComparison beside) {
       String words = NONE;
       double most = 0;

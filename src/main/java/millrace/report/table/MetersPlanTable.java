@@ -18,7 +18,7 @@ import millrace.quantity.QuantityText;
 import millrace.report.words.ResultWords;
 
 /**
- * How accurate instruments have to be, for a terminal: the answer, a line a part, then the rest.
+ * Required accuracy of instruments for a terminal: the answer, one line per part, then the rest.
  */
 public final class MetersPlanTable {
   private static final int DIGITS = 3;
@@ -30,8 +30,8 @@ public final class MetersPlanTable {
   /**
    * The table of a plan.
    *
-   * @param plan what was found
-   * @param datasheet whose limits are decided
+   * @param plan the plan
+   * @param datasheet datasheet with the limits to decide
    */
   public MetersPlanTable(MetersPlan plan, Datasheet datasheet) {
     this.plan = plan;
@@ -82,7 +82,7 @@ public final class MetersPlanTable {
   }
 
   /**
-   * A line for each part of a statement that a limit needs.
+   * The parts of the accuracy statement that a limit needs, one line each.
    *
    * @return lines, each with its line feed
    */
@@ -112,7 +112,7 @@ public final class MetersPlanTable {
     return String.join(", ", ranges);
   }
 
-  /** As a bench file would state it. */
+  /** The part as a bench file states it. */
   private static String within(AccuracyNeed need) {
     AccuracyStatement a = need.statement();
     if (need.group().kind() == AccuracyGroup.Kind.LINEARITY) {
@@ -135,7 +135,7 @@ public final class MetersPlanTable {
     return NumberText.significant(ratio * 1e6, DIGITS) + " ppm";
   }
 
-  /** What that comes to at the smallest current that it is used for. */
+  /** The size of the part at the smallest current of its use. */
   private Optional<String> at(AccuracyNeed need) {
     OptionalDouble least =
         need.ranges().stream()
@@ -154,7 +154,7 @@ public final class MetersPlanTable {
   }
 
   /**
-   * What does not matter, and what no instrument can do.
+   * Parts without influence, and limits that no instrument can decide.
    *
    * @return lines
    */

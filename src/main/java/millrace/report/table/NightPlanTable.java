@@ -16,7 +16,7 @@ import millrace.quantity.NumberText;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
-/** A planned night for a terminal: the answer, each limit, then why and what else there is. */
+/** Plan of a night for a terminal: the answer, each limit, then the reasons and alternatives. */
 public final class NightPlanTable {
   private static final int DIGITS = 2;
   private static final double MINUTES = 60;
@@ -28,8 +28,8 @@ public final class NightPlanTable {
   /**
    * The table of a plan.
    *
-   * @param plan what was found
-   * @param askedH the hours that were asked for; empty for the shortest
+   * @param plan the plan
+   * @param askedH requested hours; empty for the shortest night
    */
   public NightPlanTable(NightPlan plan, Optional<Double> askedH) {
     this.plan = plan;
@@ -37,7 +37,7 @@ public final class NightPlanTable {
   }
 
   /**
-   * The answer, and what stands in the way of more.
+   * The answer, and the obstacles to a better one.
    *
    * @return sentences
    */
@@ -92,7 +92,7 @@ public final class NightPlanTable {
   }
 
   /**
-   * A line a limit.
+   * The limits, one line each.
    *
    * @return lines, each with its line feed
    */
@@ -101,7 +101,7 @@ public final class NightPlanTable {
   }
 
   /**
-   * What each part is there for, hours by part, and what other hours would bring.
+   * The purpose of each part, the hours per part, and the effect of other hours.
    *
    * @return lines
    */
@@ -170,7 +170,10 @@ public final class NightPlanTable {
             others);
   }
 
-  /** This night, and the best of an hour less and an hour more at most, and of all. */
+  /**
+   * This night, the best one up to an hour shorter, the best one up to an hour longer, and the best
+   * of all.
+   */
   private List<String> curve() {
     double here = plan.night().hours();
     List<String> lines = new ArrayList<>();

@@ -17,7 +17,7 @@ import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.words.PointWords;
 
-/** All that the logbook holds of one point: how it ended, its settings, every reply. Stateless. */
+/** Logbook data of one point: its outcome, its settings, every reply. Stateless. */
 public final class PointTable {
   private static final int WIDEST = 32;
   private static final int DIGITS = 3;
@@ -27,7 +27,7 @@ public final class PointTable {
   private PointTable() {}
 
   /**
-   * What a point was.
+   * The facts of a point.
    *
    * @param point the point
    * @return lines without line feeds
@@ -54,9 +54,9 @@ public final class PointTable {
   }
 
   /**
-   * Many points, a line each.
+   * Many points, one line each.
    *
-   * @param points in their order
+   * @param points the points, in order
    * @return lines, each with its line feed
    */
   public static String list(List<Point> points) {
@@ -83,9 +83,9 @@ public final class PointTable {
   }
 
   /**
-   * Its readings, with the reply as it came.
+   * The readings of a point, with the unchanged reply.
    *
-   * @param readings in their order
+   * @param readings the readings, in order
    * @return lines, each with its line feed
    */
   public static String readings(List<Reading> readings) {

@@ -15,7 +15,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
-/** Predictions for a terminal: the answer first, then what it rests on. */
+/** Predictions for a terminal: the answer first, then its basis. */
 public final class PredictTable {
   private static final int SHOWN = 4;
   private static final double LEAST_SHARE = 0.02;
@@ -41,7 +41,7 @@ public final class PredictTable {
     return lines;
   }
 
-  /** Many answers, a line each. */
+  /** Many answers, one line each. */
   public static List<String> lines(List<Answer> answers) {
     return answers.stream().map(PredictTable::answer).toList();
   }
@@ -90,7 +90,7 @@ public final class PredictTable {
     return QuantityText.print(value, dimension);
   }
 
-  /** What gives most of the uncertainty, in shares of its square. */
+  /** The largest parts of the uncertainty, as shares of its square. */
   private static List<String> dominates(Answer answer) {
     double all =
         answer.budget().stream().mapToDouble(c -> c.contribution() * c.contribution()).sum();
@@ -167,7 +167,7 @@ public final class PredictTable {
     return text.toString().stripTrailing();
   }
 
-  /** What would have to be measured, each once. */
+  /** Missing measurements, each once. */
   public static List<String> wanting(List<Answer> answers) {
     return answers.stream()
         .flatMap(a -> a.prediction().missing().stream())

@@ -14,9 +14,9 @@ import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
 
 /**
- * Results as a table for the terminal: plain text, columns aligned, each line short enough for a
- * wide window; what was not computed says why, and an interval of another coverage than the others
- * names it.
+ * Results as a table for the terminal: plain text in aligned columns, with lines short enough for a
+ * wide window. A result that was not computed gives the reason. An interval with a different
+ * coverage from the others states it.
  *
  * <p>Stateless, thread-safe.
  */
@@ -28,11 +28,11 @@ public final class ResultTable {
   private ResultTable() {}
 
   /**
-   * Sets results in columns: quantity, range, conditions, value with expanded uncertainty (two
-   * significant digits of it), limit, conformity, for what was not computed why; below them what
-   * they come to.
+   * Formats results in columns: quantity, range, conditions, value with expanded uncertainty (two
+   * significant digits of it), limit, conformity, and the reason for a missing value. A summary
+   * follows.
    *
-   * @param results in the order of printing; may be empty
+   * @param results results in the order of printing; may be empty
    * @return lines, each with its line feed
    */
   public static String print(List<Result> results) {
@@ -48,7 +48,7 @@ public final class ResultTable {
     return verdict.word() + ": " + verdict.sentence();
   }
 
-  /** The coverage that most intervals have, which needs no words. */
+  /** The coverage of most intervals; the table does not state it. */
   private static OptionalDouble usualCoverage(List<Result> results) {
     Map<Double, Integer> count = new TreeMap<>();
     results.stream()

@@ -13,7 +13,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.report.words.OverallVerdict;
 
-/** Runs as a list for the terminal: what came out first, then what they were. Stateless. */
+/** Runs as a list for the terminal: the outcome first, then the facts of the run. Stateless. */
 public final class RunListTable {
   private static final int WIDEST = 32;
   private static final DateTimeFormatter MINUTE =
@@ -22,10 +22,10 @@ public final class RunListTable {
   private RunListTable() {}
 
   /**
-   * Sets runs in columns.
+   * Formats runs in columns.
    *
-   * @param runs in the order of printing
-   * @param verdicts what they were judged to be, by run
+   * @param runs runs in the order of printing
+   * @param verdicts latest verdicts, by run
    * @return lines, each with its line feed
    */
   public static String print(List<RunSummary> runs, Map<Long, LatestRunVerdict> verdicts) {
@@ -61,7 +61,7 @@ public final class RunListTable {
     return MINUTE.format(at);
   }
 
-  /** A run that is not whole says so before its verdict. */
+  /** The outcome of a run; an incomplete run states that before its verdict. */
   private static String outcome(RunSummary run, LatestRunVerdict verdict) {
     Optional<String> cut =
         run.state() == RunState.COMPLETE ? Optional.empty() : Optional.of(run.state().text());

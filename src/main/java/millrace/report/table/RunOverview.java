@@ -13,8 +13,8 @@ import millrace.report.words.ResultWords;
 import millrace.report.words.RunVerdictText;
 
 /**
- * A run on one screen of a terminal: the verdict, what is not met and why, what could not be said
- * and what would say it, what came nearest to its limit, and the worst case of every range.
+ * Run on one screen of a terminal: the verdict, unmet limits with the reason, undecided limits with
+ * the missing measurement, the results nearest to a limit, and the worst case of every range.
  *
  * <p>Immutable, thread-safe.
  */
@@ -40,16 +40,17 @@ public final class RunOverview {
   /**
    * The answer.
    *
-   * @return such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
+   * @return the answer, such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are
+   *     met.}
    */
   public String verdict() {
     return verdict.inOneLine();
   }
 
   /**
-   * Why, and what to do: what is not met, what could not be said, what came nearest to its limit.
+   * The reasons and next steps: unmet limits, undecided limits, and the results nearest to a limit.
    *
-   * @return paragraphs; those that begin with spaces belong to the head before them
+   * @return paragraphs; one with leading spaces belongs to the heading before it
    */
   public List<String> reasons() {
     List<String> lines = new ArrayList<>();
@@ -78,7 +79,7 @@ public final class RunOverview {
     }
   }
 
-  /** What would have to be measured, with all that waits for it. */
+  /** Adds the missing measurements, each with the limits that wait for it. */
   private void wanted(List<String> lines) {
     List<String> orders = MissingMeasurements.of(verdict.judged());
     if (orders.isEmpty()) {
@@ -101,14 +102,14 @@ public final class RunOverview {
   /**
    * The worst case of every range.
    *
-   * @return a table, each line with its line feed; empty text where nothing was computed
+   * @return a table, each line with its line feed; empty text if nothing was computed
    */
   public String table() {
     return WorstCases.table(assessment.results());
   }
 
   /**
-   * What keeps the verdict from being the whole truth.
+   * Reservations about the verdict.
    *
    * @return sentences
    */

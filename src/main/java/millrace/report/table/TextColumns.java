@@ -12,22 +12,24 @@ public final class TextColumns {
   private final List<List<String>> rows = new ArrayList<>();
 
   /**
-   * No rows yet.
+   * Creates a table without rows.
    *
-   * @param widest cells that are wider run over: the columns behind move for that line only
+   * @param widest largest column width; a wider cell moves the columns behind it, in its line only
    */
   public TextColumns(int widest, String... heads) {
     this.widest = widest;
     rows.add(List.of(heads));
   }
 
-  /** Adds a row; as many cells as the head has. */
+  /** Adds a row with as many cells as the head. */
   public TextColumns row(String... cells) {
     rows.add(List.of(cells).stream().map(TextColumns::plain).toList());
     return this;
   }
 
-  /** Control characters would move the cursor. */
+  /**
+   * The text with a question mark for each control character, since these would move the cursor.
+   */
   public static String plain(String text) {
     StringBuilder out = new StringBuilder(text.length());
     text.codePoints()
@@ -36,12 +38,12 @@ public final class TextColumns {
     return out.toString();
   }
 
-  /** Tells whether there is nothing below the head. */
+  /** Whether the table has no rows. */
   public boolean empty() {
     return rows.size() == 1;
   }
 
-  /** Lines, each with its line feed. */
+  /** The lines, each with its line feed. */
   public String text() {
     int[] widths = widths();
     StringBuilder text = new StringBuilder();

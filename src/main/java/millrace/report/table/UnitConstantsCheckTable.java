@@ -4,17 +4,17 @@ package millrace.report.table;
 import millrace.assessment.correction.CorrectionResidualCheck;
 import millrace.quantity.NumberText;
 
-/** What a later run made of a unit's constants, as text. Stateless, thread-safe. */
+/** Check of a unit's constants by a later run, as text. Stateless, thread-safe. */
 public final class UnitConstantsCheckTable {
   private static final int WIDEST = 30;
 
   private UnitConstantsCheckTable() {}
 
   /**
-   * One line a range, and a sentence.
+   * One line per range, and a sentence.
    *
    * @param run number of the later run
-   * @param check what came of it
+   * @param check result of the check
    * @return lines, each with its line feed
    */
   public static String print(long run, CorrectionResidualCheck check) {

@@ -19,12 +19,12 @@ import millrace.report.words.LimitMargin;
 import millrace.report.words.ResultFigures;
 
 /**
- * Ranges down, quantities across, in each field the worst case: of judged results the one that
- * stands worst against its limit, else the one of the largest size, or of the smallest where less
- * is worse.
+ * Worst case of each range and quantity, one row per range and one column per quantity. Of judged
+ * results it is the worst against its limit. Otherwise it is the largest in size, or the smallest
+ * where less is worse.
  */
 final class WorstCases {
-  /** What is asked for without a datasheet. */
+  /** Quantities shown without a datasheet. */
   private static final List<ResultQuantity> USUAL =
       List.of(
           ResultQuantity.CURRENT_ERROR,
@@ -74,12 +74,12 @@ final class WorstCases {
     return columns.size() < 2 || ranges.isEmpty() ? "" : lines(columns) + legend(columns);
   }
 
-  /** The ranges of the unit; what belongs to the whole unit stands in no row. */
+  /** The ranges of the unit; results of the whole unit have no row. */
   private List<Optional<String>> ranges() {
     return results.stream().map(Result::range).filter(Optional::isPresent).distinct().toList();
   }
 
-  /** What is limited, in the order of the pages; then what is asked for anyway. */
+  /** The limited quantities in the order of the pages, then the usual ones. */
   private List<ResultQuantity> quantities() {
     Set<ResultQuantity> limited = new TreeSet<>();
     results.stream().filter(r -> r.judgement().isPresent()).forEach(r -> limited.add(r.quantity()));

@@ -13,11 +13,11 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
-/** Over which conditions a limit was judged, on what that rests, and how sure it is, in words. */
+/** Conditions of a judged limit, the basis of the judgement, and its certainty, in words. */
 public final class BoxJudgementWords {
   private BoxJudgementWords() {}
 
-  /** The conditions that a limit is promised for; empty text if it names none. */
+  /** The conditions of a limit; empty text if it names none. */
   public static String box(ConditionBox box) {
     List<String> words = new ArrayList<>();
     span(words, "", box.temperatureDegC(), Dimension.TEMPERATURE);
@@ -39,12 +39,12 @@ public final class BoxJudgementWords {
         : QuantityText.print(v, dimension);
   }
 
-  /** How the judged condition is known. */
+  /** The basis of the result under the judged condition. */
   public static String basis(BoxJudgementBasis covers) {
     return covers.basis().text() + covers.of().map(of -> ": " + of).orElse("");
   }
 
-  /** Probability, test uncertainty ratio and risks; empty text where none is known. */
+  /** Probability, test uncertainty ratio and risks; empty text if none is known. */
   public static String certainty(Judgement j) {
     List<String> words = new ArrayList<>();
     percent(words, "conforms with ", j.probability());
@@ -63,7 +63,10 @@ public final class BoxJudgementWords {
     }
   }
 
-  /** Two digits of what is left to certainty, so that 99.99 % is not 100 %. */
+  /**
+   * A probability in percent, with two digits of its distance from 100 %, so that 99.99 % is not
+   * shown as 100 %.
+   */
   public static String percent(double p) {
     if (p < 1e-6) {
       return "less than 0.0001 %";

@@ -11,7 +11,7 @@ import millrace.quantity.NumberText;
 public final class DecisionRuleWords {
   private DecisionRuleWords() {}
 
-  /** The rules by which results were judged, a sentence each. */
+  /** The decision rules of the results, one sentence each. */
   public static String of(List<Result> judged) {
     return judged.stream()
         .map(r -> rule(r.judgement().orElseThrow().rule()))

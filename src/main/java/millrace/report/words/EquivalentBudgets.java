@@ -8,8 +8,8 @@ import millrace.evidence.BudgetComponent;
 import millrace.evidence.Result;
 
 /**
- * Results whose budgets are the same but for one factor, such as a conductance and its reciprocal:
- * the first of them leads, the others need no budget of their own. Not thread-safe.
+ * Results with the same budget except for one factor, such as a conductance and its reciprocal. The
+ * first is the leader; the others need no budget of their own. Not thread-safe.
  */
 public final class EquivalentBudgets {
   private static final double SAME = 1e-6;
@@ -18,9 +18,9 @@ public final class EquivalentBudgets {
   private final IdentityHashMap<Result, List<Result>> kin = new IdentityHashMap<>();
 
   /**
-   * Finds them.
+   * Finds the groups of equivalent budgets.
    *
-   * @param results all with a budget, in their order
+   * @param results results with a budget, in order
    */
   public EquivalentBudgets(List<Result> results) {
     for (Result r : results) {
@@ -32,30 +32,30 @@ public final class EquivalentBudgets {
   }
 
   /**
-   * Those that need a budget of their own.
+   * The results that need their own budget.
    *
-   * @return in the order of the results
+   * @return leaders in the order of the results
    */
   public List<Result> leaders() {
     return List.copyOf(leaders);
   }
 
   /**
-   * Those that follow from a leader.
+   * The results that follow from a leader.
    *
    * @param leader one of the leaders
-   * @return in the order of the results; may be empty
+   * @return results in order; may be empty
    */
   public List<Result> of(Result leader) {
     return kin.computeIfAbsent(leader, l -> new ArrayList<>());
   }
 
   /**
-   * By what the size of the sensitivities of a leader is multiplied to give that of its kin.
+   * The factor between the sensitivities of a leader and of a result that follows from it, by size.
    *
-   * @param leader leads
-   * @param kin follows from it
-   * @return in units of the one per unit of the other, above 0
+   * @param leader the leader
+   * @param kin a result that follows from it
+   * @return factor, in units of the result per unit of the leader, above 0
    */
   public static double factor(Result leader, Result kin) {
     BudgetComponent largest = largest(leader);
@@ -87,7 +87,7 @@ public final class EquivalentBudgets {
     return Double.isFinite(factor);
   }
 
-  /** What a component differs by must be far below what the largest contributes. */
+  /** Whether two components agree: their difference must be far below the largest contribution. */
   private static boolean alike(BudgetComponent a, BudgetComponent b, double factor, double least) {
     return a.component().equals(b.component())
         && a.group().equals(b.group())

@@ -8,27 +8,26 @@ import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
 /**
- * Value, expanded uncertainty, unit and coverage factor of results in columns of their own, with as
- * many digits as the uncertainty is worth (JCGM 100:2008, 7.2.6). Behind the last digit stand as
- * many blanks of a digit's width as bring the decimal points of a column below one another where it
- * is set to the right.
+ * Value, expanded uncertainty, unit and coverage factor of results in separate columns, with as
+ * many digits as the uncertainty justifies (JCGM 100:2008, 7.2.6). Blanks of a digit's width follow
+ * the last digit, so that the decimal points of a right-aligned column are below each other.
  *
  * @param value the value or bound in figures
- * @param expanded U; empty text where none was evaluated
- * @param unit with its prefix
- * @param factor k; empty text where U is
+ * @param expanded U; empty text if not evaluated
+ * @param unit unit with its prefix
+ * @param factor k; empty text if U is empty
  */
 public record FigureColumns(String value, String expanded, String unit, String factor) {
-  /** As wide as a digit, and as a point (The Unicode Standard, 6.2). */
+  /** A blank as wide as a digit, and one as wide as a point (The Unicode Standard, 6.2). */
   private static final char DIGIT = '\u2007';
 
   private static final char POINT = '\u2008';
 
   /**
-   * Those of results whose value or bound is known.
+   * The columns of results with a known value or bound.
    *
-   * @param results at least the ones that stand in one column
-   * @return in the same order; empty texts for what was not computed
+   * @param results all results of one column, at least
+   * @return columns in the same order; empty texts for a result that was not computed
    */
   public static List<FigureColumns> of(List<Result> results) {
     List<FigureColumns> plain = results.stream().map(FigureColumns::of).toList();
@@ -59,7 +58,7 @@ public record FigureColumns(String value, String expanded, String unit, String f
     return new FigureColumns(ResultFigures.stated(r).orElse(""), "", "", "");
   }
 
-  /** How many characters stand from the point on. */
+  /** The number of characters from the decimal point on. */
   private static int behind(String figures) {
     int point = figures.indexOf('.');
     boolean number = figures.matches("[-\u22120-9.]*");

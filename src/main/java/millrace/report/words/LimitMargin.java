@@ -10,8 +10,9 @@ import millrace.evidence.Result;
 import millrace.quantity.NumberText;
 
 /**
- * How far a judged result keeps from the nearer of its limits, counted in its expanded uncertainty
- * U: what decides, since an interval that reaches a limit decides nothing. Stateless, thread-safe.
+ * Distance of a judged result from the nearer limit, in units of its expanded uncertainty U. This
+ * distance decides, since an interval that reaches a limit allows no decision. Stateless,
+ * thread-safe.
  */
 public final class LimitMargin {
   private static final List<Conformity> ORDER = OverallVerdict.order();
@@ -22,7 +23,7 @@ public final class LimitMargin {
    * The distance.
    *
    * @param r a result
-   * @return in U, below 0 beyond the limit; empty where there is no value or no U
+   * @return distance in U, below 0 beyond the limit; empty if there is no value or no U
    */
   public static OptionalDouble inU(Result r) {
     if (r.judgement().isPresent()
@@ -39,7 +40,7 @@ public final class LimitMargin {
    * The distance in words.
    *
    * @param r a result
-   * @return such as {@code 3.2 U inside}; empty text where the distance is not known
+   * @return words such as {@code 3.2 U inside}; empty text if the distance is unknown
    */
   public static String inWords(Result r) {
     OptionalDouble distance = inU(r);
@@ -51,7 +52,8 @@ public final class LimitMargin {
   }
 
   /**
-   * Judged results, the worst first; of those that fare alike the one nearest to its limit.
+   * Order of judged results: the worst first; results of the same conformity by distance from the
+   * limit, the nearest first.
    *
    * @return an order of results that all have a limit
    */

@@ -12,18 +12,18 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
 /**
- * What would have to be measured for the limits that were not evaluated, with all that waits for
- * it. Stateless, thread-safe.
+ * Missing measurements for limits that were not evaluated, each with the results that wait for it.
+ * Stateless, thread-safe.
  */
 public final class MissingMeasurements {
   private MissingMeasurements() {}
 
   /**
-   * What is wanting.
+   * The missing measurements.
    *
    * @param results of a run
-   * @return such as {@code measure at 5 degC and 50 degC: tempco of 100uA, 1mA}; empty where every
-   *     limit was evaluated
+   * @return sentences such as {@code measure at 5 degC and 50 degC: tempco of 100uA, 1mA}; empty if
+   *     every limit was evaluated
    */
   public static List<String> of(List<Result> results) {
     Map<String, List<Result>> waiting = new LinkedHashMap<>();

@@ -7,19 +7,19 @@ import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 
 /**
- * What all results together come to, in words: the worst conformity speaks for the unit.
+ * Summary of all results in words; the worst conformity decides for the unit.
  *
- * @param word one or two words
- * @param sentence how many limits were met and how many not
+ * @param word the verdict in one or two words
+ * @param sentence number of met and of unmet limits
  */
 public record OverallVerdict(String word, String sentence) {
   private static final String NOT_JUDGED = "Not judged";
 
   /**
-   * Sums results up.
+   * Summarises the results.
    *
-   * @param results all of a run
-   * @return what they come to
+   * @param results all results of a run
+   * @return the summary
    */
   public static OverallVerdict of(List<Result> results) {
     List<Conformity> all =
@@ -35,23 +35,23 @@ public record OverallVerdict(String word, String sentence) {
   /**
    * The word alone, for a list.
    *
-   * @param limits how each limit was met
-   * @return such as {@code fail}
+   * @param limits conformity with each limit
+   * @return a word such as {@code fail}
    */
   public static String word(List<Conformity> limits) {
     return limits.isEmpty() ? NOT_JUDGED.toLowerCase(Locale.ROOT) : worst(limits).text();
   }
 
   /**
-   * Word and sentence together.
+   * Word and sentence in one line.
    *
-   * @return such as {@code Fail. 18 of 20 limits are met; fail: 2.}
+   * @return a line such as {@code Fail. 18 of 20 limits are met; fail: 2.}
    */
   public String inOneLine() {
     return word + ". " + sentence;
   }
 
-  /** Fails speak first, then what could not be said, then passes. */
+  /** The worst conformity: a fail before an undecided limit, that before a pass. */
   private static Conformity worst(List<Conformity> all) {
     for (Conformity each : order()) {
       if (all.contains(each)) {
@@ -61,7 +61,7 @@ public record OverallVerdict(String word, String sentence) {
     throw new IllegalArgumentException("no conformity to choose from");
   }
 
-  /** The worst first. */
+  /** The order of conformities, the worst first. */
   public static List<Conformity> order() {
     return List.of(
         Conformity.FAIL,

@@ -6,17 +6,17 @@ import java.util.List;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 
-/** Which instruments were past their calibration date when a run began. Stateless. */
+/** Instruments past their calibration date at the start of a run. Stateless. */
 public final class OverdueInstruments {
   private OverdueInstruments() {}
 
-  /** Whether an instrument that was due on a day was overdue when the run began. */
+  /** Whether an instrument with a given due date was overdue at the start of the run. */
   public static boolean late(RunReader run, LocalDate due) {
     RunStart start = run.summary().start();
     return !start.startedAt().atOffset(start.offset()).toLocalDate().isBefore(due);
   }
 
-  /** One sentence for each instrument whose calibration was overdue. */
+  /** One sentence for each overdue instrument. */
   public static List<String> of(RunReader run) {
     return run.instruments().stream()
         .filter(i -> i.certificate().flatMap(c -> c.dueOn()).filter(d -> late(run, d)).isPresent())

@@ -9,17 +9,17 @@ import millrace.evidence.PointConditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** One point in a few words: its number, where it was taken, what was done. Stateless. */
+/** Short description of a point: its number, its place, and its action. Stateless. */
 public final class PointWords {
   private static final int DIGITS = 4;
 
   private PointWords() {}
 
   /**
-   * A point, so that a person knows it again.
+   * The description of a point, so that a person recognises it.
    *
    * @param point a point
-   * @return such as {@code point 37: 10mA, 23 degC, load 27 ohm going down (measure)}
+   * @return words such as {@code point 37: 10mA, 23 degC, load 27 ohm going down (measure)}
    */
   public static String of(Point point) {
     PointConditions c = point.conditions();

@@ -6,7 +6,7 @@ import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.quantity.NumberText;
 
-/** What to look at on a unit that failed, in one line. Stateless, thread-safe. */
+/** Hint for the repair of a failed unit, in one line. Stateless, thread-safe. */
 public final class RepairHint {
   private static final double LEAST_PROBABILITY = 0.5;
   private static final double SURE = 0.99;
@@ -15,11 +15,11 @@ public final class RepairHint {
   private RepairHint() {}
 
   /**
-   * The likeliest cause in words, with those that the measurement cannot tell from it.
+   * The likeliest cause in words, with the causes that the measurement cannot separate from it.
    *
-   * @param diagnosis where the errors of the unit come from
-   * @return such as {@code range resistor R2 high by 812 ± 9 ppm, probability 97 %}; empty where
-   *     neither a cause nor those that cannot be told from it are likelier than all others together
+   * @param diagnosis diagnosis of the unit's errors
+   * @return a hint such as {@code range resistor R2 high by 812 ± 9 ppm, probability 97 %}; empty
+   *     if this group of causes is not likelier than all others together
    */
   public static Optional<String> of(ErrorCauseDiagnosis diagnosis) {
     return diagnosis.causes().stream()
@@ -29,7 +29,7 @@ public final class RepairHint {
         .map(c -> words(c, diagnosis));
   }
 
-  /** The probability of a cause and of all that explain the same. */
+  /** The probability of a cause together with the causes of the same effect. */
   private static double together(Cause likeliest, ErrorCauseDiagnosis diagnosis) {
     double sum =
         diagnosis.causes().stream()

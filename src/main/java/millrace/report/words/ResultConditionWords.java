@@ -8,7 +8,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
-/** The conditions that a result is stated at, in words. */
+/** Conditions of a result, in words. */
 public final class ResultConditionWords {
   private static final int DIGITS = 4;
 

@@ -12,9 +12,9 @@ import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
 /**
- * Results in figures: value and expanded uncertainty rounded to two significant digits of the
- * uncertainty (JCGM 100:2008, 7.2.6), with an engineering prefix where the unit takes one. Units in
- * the plain letters of the house.
+ * Results in figures. Value and expanded uncertainty are rounded to two significant digits of the
+ * uncertainty (JCGM 100:2008, 7.2.6); units that take an engineering prefix get one. Units are in
+ * plain letters.
  */
 public final class ResultFigures {
   private static final Map<String, Dimension> PREFIXED =
@@ -28,12 +28,12 @@ public final class ResultFigures {
   private static final int CERTAIN = 12;
   private static final double SO_GOOD_AS_INFINITE = 1e6;
 
-  /** A little below a whole unit still counts in it: 0.99998 mA, not 999.98 uA. */
+  /** Factor that keeps a number just below a whole unit in that unit: 0.99998 mA, not 999.98 uA. */
   private static final double NEARLY = 1.1;
 
   private ResultFigures() {}
 
-  /** The unit that a number of this size is shown in. */
+  /** The unit for a number of this size. */
   public static QuantityText.Scale scale(double number, String unit) {
     Dimension dimension = PREFIXED.get(unit);
     return dimension == null
@@ -41,31 +41,31 @@ public final class ResultFigures {
         : QuantityText.scaleFor(NEARLY * number, dimension);
   }
 
-  /** Value and U, or the bound, or nothing where it was not computed. */
+  /** Value and U, or the bound; empty if it was not computed. */
   public static Optional<String> stated(Result result) {
     return result.outcome().accept(new Stating(result.quantity().unit()));
   }
 
-  /** Value and U, or the bound, or the reason why there is neither. */
+  /** Value and U, or the bound, or the reason for a missing value. */
   public static String inWords(Result result) {
     return stated(result).orElseGet(() -> "not computed: " + missing(result).orElse("no reason"));
   }
 
-  /** Why it was not computed. */
+  /** The reason for a missing value. */
   public static Optional<String> missing(Result result) {
     return result.outcome() instanceof ComputationOutcome.Missing m
         ? Optional.of(m.reason())
         : Optional.empty();
   }
 
-  /** What is known of the error, where anything is. */
+  /** The uncertainty; empty if nothing is known of the error. */
   public static Optional<ComputationOutcome.Uncertainty> uncertainty(Result result) {
     return result.outcome() instanceof ComputationOutcome.Value v
         ? v.uncertainty()
         : Optional.empty();
   }
 
-  /** One answer per kind of outcome. */
+  /** Text for each kind of outcome. */
   private record Stating(String unit) implements ComputationOutcome.Visitor<Optional<String>> {
     @Override
     public Optional<String> value(ComputationOutcome.Value v) {
@@ -84,7 +84,7 @@ public final class ResultFigures {
     }
   }
 
-  /** A value with its expanded uncertainty, which is 0 where it was not evaluated. */
+  /** A value with its expanded uncertainty, which is 0 if it was not evaluated. */
   public static String pair(double value, double expanded, String unit) {
     QuantityText.Scale scale = scale(Math.max(Math.abs(value), expanded), unit);
     if (expanded == 0) {
@@ -97,28 +97,28 @@ public final class ResultFigures {
         value / scale.size(), expanded / scale.size(), scale.symbol());
   }
 
-  /** A number with its unit and the decimals that two digits of a finer size have. */
+  /** A number with its unit, and with the decimals of two digits of a smaller number. */
   public static String resolved(double value, double finer, String unit) {
     QuantityText.Scale scale = scale(Math.max(Math.abs(value), Math.abs(finer)), unit);
     int decimals = Math.max(0, NumberText.decimalsFor(finer / scale.size()));
     return (NumberText.fixed(value / scale.size(), decimals) + " " + scale.symbol()).strip();
   }
 
-  /** A number with its unit, four digits. */
+  /** A number with its unit and four digits. */
   public static String number(double value, String unit) {
     QuantityText.Scale scale = scale(value, unit);
     String count = NumberText.significant(value / scale.size(), DIGITS);
     return scale.symbol().isEmpty() ? count : count + " " + scale.symbol();
   }
 
-  /** A standard uncertainty or another size, two digits. */
+  /** A standard uncertainty or a similar size, with two digits. */
   public static String size(double value, String unit) {
     QuantityText.Scale scale = scale(value, unit);
     String count = NumberText.significant(value / scale.size(), 2);
     return scale.symbol().isEmpty() ? count : count + " " + scale.symbol();
   }
 
-  /** The coverage interval, with the decimals that its width is worth. */
+  /** The coverage interval, with the decimals that its width justifies. */
   public static String interval(ComputationOutcome.Uncertainty u, String unit) {
     double width = (u.upper() - u.lower()) / 2;
     QuantityText.Scale scale = scale(Math.max(Math.abs(u.lower()), Math.abs(u.upper())), unit);
@@ -142,7 +142,7 @@ public final class ResultFigures {
         : "at most " + exact(high.orElseThrow(), unit);
   }
 
-  /** A limit that was computed, in words: four digits. */
+  /** A computed limit in words, with four digits. */
   public static String rounded(Limit limit, String unit) {
     OptionalDouble low = limit.lower();
     OptionalDouble high = limit.upper();
@@ -155,8 +155,8 @@ public final class ResultFigures {
   }
 
   /**
-   * A limit that was narrowed by an uncertainty, without its unit, with the decimals that two
-   * digits of the uncertainty have.
+   * A limit reduced by an uncertainty, without its unit, with the decimals of two digits of the
+   * uncertainty.
    */
   public static String bare(Limit limit, double expanded, String unit) {
     double size = Math.max(Math.abs(limit.lower().orElse(0)), Math.abs(limit.upper().orElse(0)));
@@ -175,7 +175,7 @@ public final class ResultFigures {
     return side.isPresent() ? NumberText.fixed(side.getAsDouble() / scale.size(), decimals) : "";
   }
 
-  /** The unit once, where both ends have the same. */
+  /** An interval; the unit is given once if both ends have the same. */
   private static String between(String low, String high) {
     String unit = high.substring(high.lastIndexOf(' '));
     String first = low.endsWith(unit) ? low.substring(0, low.length() - unit.length()) : low;
@@ -189,12 +189,12 @@ public final class ResultFigures {
         : QuantityText.print(value, dimension);
   }
 
-  /** Takes off what a change of units left in the last digits. */
+  /** Removes the rounding error of a change of units from the last digits. */
   private static double rounded(double value) {
     return NumberText.parse(NumberText.significant(value, CERTAIN)).orElse(value);
   }
 
-  /** Degrees of freedom; most have infinitely many. */
+  /** Degrees of freedom; they are infinite for most results. */
   public static String degrees(OptionalDouble degrees) {
     if (degrees.isEmpty()) {
       return "infinite";

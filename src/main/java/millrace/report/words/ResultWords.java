@@ -12,25 +12,25 @@ import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
 
-/** One result in a few words, for where there is no room for a table. Stateless, thread-safe. */
+/** One result in a few words, for places without room for a table. Stateless, thread-safe. */
 public final class ResultWords {
   private ResultWords() {}
 
   /**
-   * What was measured.
+   * The quantity and range of a result.
    *
    * @param result a result
-   * @return quantity and range, such as {@code current error of 1mA}
+   * @return words such as {@code current error of 1mA}
    */
   public static String name(Result result) {
     return result.quantity().inWords() + result.range().map(r -> " of " + r).orElse("");
   }
 
   /**
-   * Several results, each quantity with its ranges.
+   * Several results, grouped by quantity with its ranges.
    *
-   * @param results results
-   * @return such as {@code tempco of 100uA, 1mA; current error of 1mA}
+   * @param results the results
+   * @return words such as {@code tempco of 100uA, 1mA; current error of 1mA}
    */
   public static String each(List<Result> results) {
     Map<String, Set<String>> ranges = new LinkedHashMap<>();
@@ -45,10 +45,10 @@ public final class ResultWords {
   }
 
   /**
-   * Where it was measured, with its uncertainty and its limit.
+   * The conditions of a result, its value with uncertainty, and its limit.
    *
    * @param result a result
-   * @return such as {@code 0 V at the terminals: (212 ± 29) ppm, limit -150 to 150 ppm}
+   * @return words such as {@code 0 V at the terminals: (212 ± 29) ppm, limit -150 to 150 ppm}
    */
   public static String figures(Result result) {
     String at = ResultConditionWords.of(result.at());
@@ -61,10 +61,10 @@ public final class ResultWords {
   }
 
   /**
-   * A judged result with all that a person asks of it.
+   * A judged result in full.
    *
-   * @param result has a limit
-   * @return such as {@code current error of 1mA: (212 ± 29) ppm; limit -150 to 150 ppm, 2.1 U
+   * @param result a result with a limit
+   * @return words such as {@code current error of 1mA: (212 ± 29) ppm; limit -150 to 150 ppm, 2.1 U
    *     beyond; 0 V at the terminals}
    */
   public static String inFull(Result result) {
@@ -85,7 +85,7 @@ public final class ResultWords {
         + (impossible.isEmpty() ? "" : "; " + impossible);
   }
 
-  /** What a verdict leans on that was not measured on this unit. */
+  /** The basis of a verdict that was not measured on this unit. */
   private static String taken(BoxJudgementBasis covers) {
     return switch (covers.basis()) {
       case MEASURED, PREDICTED -> "";
@@ -96,7 +96,7 @@ public final class ResultWords {
   /**
    * An amount in the unit of a result, two digits.
    *
-   * @param amount in the unit of the result's quantity
+   * @param amount amount in the unit of the result's quantity
    * @param like the result
    * @return the amount with its unit
    */

@@ -8,7 +8,7 @@ import millrace.evidence.RunOrigin;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
 
-/** On which days of its bench a run was measured. Stateless, thread-safe. */
+/** Days of a run, in the local time of its bench. Stateless, thread-safe. */
 public final class RunDays {
   private RunDays() {}
 
@@ -16,7 +16,7 @@ public final class RunDays {
    * The first day.
    *
    * @param run the run
-   * @return the day; empty where a file of readings states none
+   * @return the day; empty if a file of readings states none
    */
   public static Optional<LocalDate> first(RunSummary run) {
     return run.start().measuredAt().map(i -> day(run.start(), i));
@@ -26,8 +26,8 @@ public final class RunDays {
    * The last day.
    *
    * @param run the run
-   * @return the day; of what was imported the first, since it ended when it was imported; empty
-   *     where that is not known or the run has not ended
+   * @return the day; for an import the first day, since its end is the time of the import; empty if
+   *     unknown or if the run has not ended
    */
   public static Optional<LocalDate> last(RunSummary run) {
     return run.start().origin() == RunOrigin.IMPORTED
@@ -36,10 +36,10 @@ public final class RunDays {
   }
 
   /**
-   * All of it in words.
+   * All days in words.
    *
    * @param run the run
-   * @return such as {@code 2026-11-29 to 2026-11-30}
+   * @return days such as {@code 2026-11-29 to 2026-11-30}
    */
   public static String inWords(RunSummary run) {
     Optional<LocalDate> first = first(run);

@@ -12,16 +12,16 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
-/** What else has to be said of a run wherever it is judged on paper. Stateless. */
+/** Further remarks on a run, for every document that judges it. Stateless. */
 public final class RunRemarkWords {
   private RunRemarkWords() {}
 
   /**
-   * All of it.
+   * All remarks.
    *
    * @param assessment of the run
    * @param reader the run
-   * @return whole sentences; empty where there is nothing to say
+   * @return whole sentences; empty if there are none
    */
   public static List<String> of(Assessment assessment, RunReader reader) {
     List<String> said = new ArrayList<>();

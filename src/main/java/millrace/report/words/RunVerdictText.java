@@ -10,8 +10,8 @@ import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
 
 /**
- * The answer that a run gives, in the order in which a person asks: what it came to, what is not
- * met, what came nearest to its limit; the same on a terminal, in a report, and in a note.
+ * Answer of a run in the order of a reader's questions: the verdict, the unmet limits, the results
+ * nearest to a limit. It is the same on a terminal, in a report, and in a note.
  *
  * <p>Immutable, thread-safe.
  */
@@ -20,7 +20,7 @@ public final class RunVerdictText {
   private final List<Result> judged;
 
   /**
-   * Of one assessment.
+   * The answer for one assessment.
    *
    * @param assessment of a run
    */
@@ -36,7 +36,7 @@ public final class RunVerdictText {
   /**
    * The answer in one line.
    *
-   * @return such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
+   * @return a line such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
    */
   public String inOneLine() {
     Assessment.PointCounts points = assessment.points();
@@ -54,8 +54,7 @@ public final class RunVerdictText {
   }
 
   /**
-   * What has a limit, the worst first: what failed, what was not evaluated, then by distance over
-   * U.
+   * Results with a limit, the worst first: failed, not evaluated, then by distance over U.
    *
    * @return the results
    */
@@ -64,7 +63,7 @@ public final class RunVerdictText {
   }
 
   /**
-   * What is not met, the worst first.
+   * Results that do not meet their limit, the worst first.
    *
    * @return the results
    */
@@ -73,7 +72,8 @@ public final class RunVerdictText {
   }
 
   /**
-   * What is met, the nearest to its limit first, counted in U; what has no U is left out.
+   * Results that meet their limit, in rising order of their distance in U; results without U are
+   * left out.
    *
    * @return the results
    */

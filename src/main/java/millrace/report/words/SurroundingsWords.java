@@ -9,7 +9,7 @@ import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 import millrace.quantity.NumberText;
 
-/** Under which temperatures and humidity a run was measured, as read. Stateless. */
+/** Temperatures and humidity during a run, as read. Stateless. */
 public final class SurroundingsWords {
   private static final List<MeasuredSignal> SURROUNDINGS =
       List.of(
@@ -20,7 +20,7 @@ public final class SurroundingsWords {
 
   private SurroundingsWords() {}
 
-  /** Mean and span of each that was read; empty where nothing was. */
+  /** Mean and span of each quantity that was read; empty if none was. */
   public static List<String> of(RunReader run) {
     List<String> lines = new ArrayList<>();
     for (MeasuredSignal signal : SURROUNDINGS) {

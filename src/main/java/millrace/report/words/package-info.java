@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What is said of results, limits and causes, in words and figures; the same on a page and on a
- * terminal. Read {@link millrace.report.words.ResultFigures} first. Knows no page. Stateless.
+ * Results, limits and causes in words and figures; the same on a page and on a terminal. Read
+ * {@link millrace.report.words.ResultFigures} first. Knows no page. Stateless.
  */
 @NullMarked
 package millrace.report.words;

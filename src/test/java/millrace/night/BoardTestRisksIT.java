@@ -204,7 +204,7 @@ class BoardTestRisksIT {
   @Test
   @Tag("campaign")
   void twoThousandBoardsHoldBothRisks() throws IOException {
-    Risks risks = new Risks(0.001, 0.03);
+    Risks risks = new Risks(0.001, 0.05);
     int benches = Integer.getInteger("millrace.boards.benches", 40);
     List<Tally> both = campaign(fiveRanges(), 60, benches, 2000 / benches, risks);
     write("boards-2000.txt", both.get(0), both.get(1));

@@ -21,23 +21,23 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.NumberText;
 
 /**
- * Everything that was found about one run: the results, and the curves that they come from.
+ * The results of one run and the curves that they come from.
  *
  * @param run the run
- * @param basis what it was judged by
- * @param results judged where a limit applies; (quantity, range, at) is unique
- * @param bin the first bin of the datasheet whose every line the measured values hold; empty if
- *     there are none, or none takes the unit. It counts for a unit that passed.
- * @param response what the unit does at any condition
+ * @param basis datasheet and bench of the judgement @param results judged where a limit applies;
+ *     (quantity, range, at) is unique
+ * @param bin the first bin of the datasheet with every line met by the measured values; empty if
+ *     the datasheet has no bins or no bin takes the unit. It counts only for a unit that passed.
+ * @param response the unit's response: its current at any condition
  * @param loads load sweeps, by range and stay
  * @param temperatures one study per range
  * @param soaks one per stay at a temperature
  * @param records currents over time
- * @param byHand what a person measured of parts, at times from the start of the run
- * @param incidents how many of each kind; kinds without any are left out
- * @param points how the points of the run fared
- * @param planChanges what was changed of its plan while it went on
- * @param notes what a reader must know of the whole run
+ * @param byHand values of parts that a person measured, with the time from the start of the run
+ * @param incidents number of incidents by kind; a kind without incidents is left out
+ * @param points number of points by how they ended
+ * @param planChanges changes of its plan during the run
+ * @param notes notes on the whole run
  */
 public record Assessment(
     RunSummary run,
@@ -71,7 +71,7 @@ public record Assessment(
   }
 
   /**
-   * Whether the run looked at its plan again by what it had measured.
+   * Tells whether the run adapted its plan to what it had measured.
    *
    * @return true for adaptive stopping
    */
@@ -80,7 +80,7 @@ public record Assessment(
   }
 
   /**
-   * How points fared.
+   * Number of points by how they ended.
    *
    * @param complete with readings as asked
    * @param flagged doubtful

@@ -15,12 +15,12 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.time.Seeds;
 
-/** Assesses runs, each by what it is judged by. Stateless. */
+/** Assesses runs, each by its datasheet and bench. Stateless. */
 public final class Assessor {
   private Assessor() {}
 
   /**
-   * Assesses a run by what it was judged by last, or by the files that it was made from.
+   * Assesses a run by the basis of its last judgement, or by its own files if it has none.
    *
    * @param reader the run
    * @return everything that was found
@@ -43,12 +43,11 @@ public final class Assessor {
   }
 
   /**
-   * Assesses a run, and holds its results against trials by the Monte Carlo method (methods.md
-   * 2.5).
+   * Assesses a run and checks its results by the Monte Carlo method (methods.md 2.5).
    *
    * @param reader the run
    * @param basis datasheet and bench to judge by
-   * @param seeds where the trials' chance comes from
+   * @param seeds seeds of the trials' random numbers
    * @return everything that was found; notes of results say whether the trials agree
    * @throws NotAnalysableException if nothing at all can be computed
    */
@@ -68,8 +67,7 @@ public final class Assessor {
   }
 
   /**
-   * What a run was judged by last: the files that it was made from, where it never was judged by
-   * others.
+   * The basis of the last judgement of a run: its own files if no other basis was ever used.
    *
    * @param reader the run
    * @return its datasheet and bench
@@ -83,7 +81,7 @@ public final class Assessor {
    * Assesses a type run.
    *
    * @param reader the run
-   * @return what it hands on
+   * @return the coefficients that other runs may take from it
    * @throws millrace.fault.NotAnalysableException if nothing at all can be computed of it
    */
   public static TypeTestRun typeRun(RunReader reader) {

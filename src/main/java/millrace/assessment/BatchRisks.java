@@ -20,11 +20,11 @@ import millrace.evidence.ResultQuantity;
 import millrace.logbook.BatchJudgedValue;
 
 /**
- * The global risks of judged results, where the other units of the batch tell how units spread
+ * The global risks of judged results, if the other units of the batch give the spread between units
  * (methods.md 7.1; JCGM 106:2012, 9.5).
  */
 final class BatchRisks {
-  /** As few units tell no spread. */
+  /** Fewer units than this give no spread. */
   private static final int FEWEST = 10;
 
   /** What values of several units have in common. */
@@ -70,7 +70,7 @@ final class BatchRisks {
                         OptionalDouble.of(g.producer()))));
   }
 
-  /** The spread of the units themselves: that of the values less that of the measurements. */
+  /** The spread of the units alone: the variance of the values less that of the measurements. */
   private static Optional<GlobalRisk.Batch> batch(List<BatchJudgedValue> others, double u) {
     BatchMeanAndSpread seen =
         BatchMeanAndSpread.of(others.stream().mapToDouble(BatchJudgedValue::value).toArray());
@@ -85,7 +85,7 @@ final class BatchRisks {
         : Optional.empty();
   }
 
-  /** What is accepted by the rule: pass, and with four outcomes conditional pass too. */
+  /** Whether the rule accepts: a pass; with four outcomes a conditional pass too. */
   private static Optional<Limit> acceptance(Judgement j, double expanded) {
     boolean guarded = j.rule().kind() == DecisionRule.Kind.GUARDED;
     return j.limit().narrowed(guarded ? j.rule().guardFactor() * expanded : 0);

@@ -15,14 +15,14 @@ import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
- * Keeps the results of an assessment in the logbook. What they rest on is the version of Millrace,
- * datasheet and bench file, and the points that a remark took out.
+ * Stores the results of an assessment in the logbook. Their basis is the version of Millrace, the
+ * datasheet, the bench file and the points withdrawn by remarks.
  */
 public final class Evaluations {
   private Evaluations() {}
 
   /**
-   * Saves the results: those of the same basis are replaced, those of another stand beside.
+   * Saves the results: they replace results of the same basis and leave those of another basis.
    *
    * @param logbook where the run is
    * @param assessment what was found

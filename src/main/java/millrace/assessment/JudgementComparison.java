@@ -17,13 +17,14 @@ import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
- * Results of the same readings, judged twice.
+ * Two judgements of the same readings.
  *
- * @param earlier the judging before
- * @param pairs what differs, in the order of the new results; what only the earlier one had last
- * @param alike how many results are the same in both to a hundredth of their uncertainty
- * @param before what the earlier results come to together; empty if none has a limit
- * @param now what the new results come to together; empty if none has a limit
+ * @param earlier the earlier judgement
+ * @param pairs results that differ, in the order of the new results; results that only the earlier
+ *     one has come last
+ * @param alike number of results that agree within a hundredth of their uncertainty
+ * @param before overall conformity of the earlier results; empty if none has a limit
+ * @param now overall conformity of the new results; empty if none has a limit
  */
 public record JudgementComparison(
     RunEvaluation earlier,
@@ -37,17 +38,17 @@ public record JudgementComparison(
   }
 
   /**
-   * One quantity in both; one of them may lack it.
+   * One quantity in both judgements; one of them may lack it.
    *
-   * @param before as it was judged before
-   * @param now as it is judged now
+   * @param before its earlier result
+   * @param now its new result
    */
   public record Pair(Optional<Result> before, Optional<Result> now) {
-    /** Share of the expanded uncertainty below which a change is none. */
+    /** A change below this share of the expanded uncertainty does not count. */
     private static final double ALIKE = 0.01;
 
     /**
-     * Either of both, for what they have in common.
+     * One of the two results, for what both have in common.
      *
      * @return the new one if there is one
      */
@@ -90,11 +91,11 @@ public record JudgementComparison(
   }
 
   /**
-   * Holds an assessment against the last judging of the same run that came to something else.
+   * Compares an assessment with the last judgement of the same run that differs from it.
    *
    * @param reader the run
    * @param assessment an assessment of it, saved or not
-   * @return both side by side; empty where every judging came to the same
+   * @return the comparison; empty if every judgement agrees
    */
   public static Optional<JudgementComparison> of(RunReader reader, Assessment assessment) {
     List<RunEvaluation> newestFirst = new ArrayList<>(reader.evaluations());

@@ -20,7 +20,7 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.ClosedInterval;
 import millrace.quantity.TimeSpanSeconds;
 
-/** Under which conditions the ranges of a run were measured. */
+/** Finds the conditions that the ranges of a run were measured under. */
 final class MeasuredConditionsFinder {
   private MeasuredConditionsFinder() {}
 
@@ -37,7 +37,7 @@ final class MeasuredConditionsFinder {
     return known;
   }
 
-  /** Of a range without a single point, such as one that was only watched over time. */
+  /** Conditions of a range without points, such as one with only a record over time. */
   private static MeasuredConditions of(List<Result> results, String range) {
     List<ResultConditions> at =
         results.stream().filter(r -> r.range().equals(Optional.of(range))).map(Result::at).toList();
@@ -69,7 +69,7 @@ final class MeasuredConditionsFinder {
         : Optional.of(ClosedInterval.finite(seen.getMin(), seen.getMax()));
   }
 
-  /** The largest voltage at which every temperature was seen to hold, V. */
+  /** The largest voltage at which the current holds at every temperature, V. */
   private static OptionalDouble highestV(String range, List<LoadSweepStudy> loads) {
     return loads.stream()
         .filter(l -> l.range().equals(range))

@@ -5,13 +5,14 @@ import java.util.OptionalDouble;
 import millrace.evidence.Point;
 
 /**
- * A point of a run as plain numbers: what the results rest on.
+ * A point of a run as plain numbers, the input of the results.
  *
  * @param point the point
  * @param timeS when, from the start of the run, s
  * @param currentA current out of the unit, corrected, A
- * @param uPointA standard uncertainty of the current that no other stay at a temperature shares, A
- * @param uCommonA standard uncertainty of the current that the range shares over the run, A
+ * @param uPointA standard uncertainty of the current that is independent between stays at a
+ *     temperature, A
+ * @param uCommonA standard uncertainty of the current that is common to the range over the run, A
  * @param voltageV voltage at the unit's terminals, V
  * @param uVoltageV its standard uncertainty, V
  * @param temperatureDegC temperature of the unit, degC; empty if not known

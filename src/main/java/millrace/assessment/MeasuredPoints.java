@@ -23,9 +23,9 @@ import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
 
 /**
- * The points of a run, reduced to currents at voltages, for whoever computes elsewhere. What a zero
- * or a stay at a temperature shares counts as the point's own there, since a table of points has
- * room for one common error alone (methods.md 2.3).
+ * The points of a run, reduced to currents at voltages, for computation by other programs. Errors
+ * shared within a zero or a stay at a temperature count as point-wise here, since a table of points
+ * has room for one common error only (methods.md 2.3).
  */
 public final class MeasuredPoints {
   private static final Set<String> COMMON =

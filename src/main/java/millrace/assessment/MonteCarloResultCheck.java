@@ -20,14 +20,17 @@ import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 
 /**
- * Holds first-order results against trials: every error of every point is redrawn, everything is
- * computed again, and each result says whether its interval agrees (JCGM 101:2008, 8; methods.md
- * 2.5).
+ * Checks first-order results by Monte Carlo trials. A trial draws every error of every point anew
+ * and computes all results again; a note on each result says whether its interval agrees (JCGM
+ * 101:2008, 8; methods.md 2.5).
  */
 final class MonteCarloResultCheck {
   private static final int MOST = 20_000;
 
-  /** Beyond this many of their own standard errors the ends of the trials' interval tell. */
+  /**
+   * The ends of the trials' interval differ significantly beyond this many of their standard
+   * errors.
+   */
   private static final double CLEAR = 3;
 
   private static final String HEAD = "Monte Carlo, ";
@@ -44,7 +47,7 @@ final class MonteCarloResultCheck {
   private final double coverage;
   private final List<Estimate> inputs = new ArrayList<>();
 
-  /** How results follow from points. */
+  /** Computes results from points. */
   @FunctionalInterface
   interface Again {
     /** The results, in an order that does not depend on the readings. */
@@ -60,12 +63,12 @@ final class MonteCarloResultCheck {
   }
 
   /**
-   * Trials of what follows from points.
+   * Trials of results that are computed from points.
    *
-   * @param name tells these trials from others, for their seed
-   * @param points what the results follow from, what each soak left among their errors
+   * @param name name of these trials, which selects their seed
+   * @param points the points, with what each soak left among their errors
    * @param coverage probability of intervals
-   * @param again how they follow
+   * @param again computes the results from points
    */
   static MonteCarloResultCheck of(
       String name, List<ReducedPoint> points, double coverage, Again again) {
@@ -79,13 +82,12 @@ final class MonteCarloResultCheck {
   }
 
   /**
-   * Trials of a result by its budget: what follows from a record over time is not computed again
-   * from drawn readings, which would count their scatter twice; its components are drawn by their
-   * distributions, or the size of a standard deviation by its degrees of freedom.
+   * Trials of a result by its budget. A result from a record over time is not computed again from
+   * drawn readings, since that would count their scatter twice. Its components are drawn from their
+   * distributions; the size of a standard deviation is drawn by its degrees of freedom.
    *
-   * @param result what was found
-   * @param coverage probability of intervals
-   * @param seeds where chance comes from
+   * @param result the result @param coverage probability of intervals
+   * @param seeds of the random numbers
    */
   static Result byBudget(Result result, double coverage, Seeds seeds) {
     if (!(result.outcome() instanceof ComputationOutcome.Value value)
@@ -128,10 +130,10 @@ final class MonteCarloResultCheck {
   }
 
   /**
-   * The results with what the trials say of them.
+   * The results, each with a note on its trials.
    *
-   * @param firstOrder what the points came to
-   * @param seeds where chance comes from
+   * @param firstOrder the first-order results
+   * @param seeds of the random numbers
    */
   List<Result> beside(List<Result> firstOrder, Seeds seeds) {
     MonteCarlo.Plan plan = new MonteCarlo.Plan(seeds.derive(name), coverage, MOST, true);
@@ -146,7 +148,7 @@ final class MonteCarloResultCheck {
   }
 
   /**
-   * Whether a result has been held against trials.
+   * Whether a result was checked by trials.
    *
    * @param result with its notes
    */
@@ -155,10 +157,10 @@ final class MonteCarloResultCheck {
   }
 
   /**
-   * How many results the trials agree with, in one sentence.
+   * The number of results that the trials agree with, in one sentence.
    *
-   * @param results with what the trials say of them
-   * @return empty where there were no trials
+   * @param results results with notes on their trials
+   * @return the sentence; empty if there were no trials
    */
   static Optional<String> summary(List<Result> results) {
     long agree = saying(results, AGREES) + saying(results, ENCLOSES);
@@ -254,7 +256,7 @@ final class MonteCarloResultCheck {
         || result.budget().stream().anyMatch(c -> c.component().equals(LoadResults.ENCLOSURE));
   }
 
-  /** An enclosure holds more than errors of readings, so that trials may only lie inside it. */
+  /** An enclosure covers more than errors of readings, so trials may lie anywhere inside it. */
   private static String enclosure(Result result, ComputationOutcome.Uncertainty u, Finding trials) {
     double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
     double slack = MonteCarlo.compare(u, trials).tolerance();

@@ -9,15 +9,16 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * Observations of a run beside those of an earlier one of the same unit: later by what lies between
- * them, with errors of their own save those of instruments that both used.
+ * Observations of a run, to be combined with those of an earlier run of the same unit. Their times
+ * include the time between the runs; their errors are independent except those of instruments used
+ * in both runs.
  */
 final class OtherRunObservations {
   private final boolean sameInstruments;
   private final String name;
   private final double laterS;
 
-  /** Of a run, beside those of the first one. */
+  /** For a run, relative to the first one. */
   OtherRunObservations(RunSummary first, RunSummary own, boolean sameInstruments) {
     this.sameInstruments = sameInstruments;
     this.name = "run " + own.id();

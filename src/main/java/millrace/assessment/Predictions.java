@@ -20,8 +20,8 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What an assessed run says of conditions that were not measured (methods.md 11). Immutable and
- * thread-safe.
+ * Predictions of an assessed run at conditions that were not measured (methods.md 11). Immutable
+ * and thread-safe.
  */
 public final class Predictions {
   private static final int TEMPERATURES = 9;
@@ -31,10 +31,10 @@ public final class Predictions {
   private final boolean extrapolate;
 
   /**
-   * Asks an assessment.
+   * Takes an assessment.
    *
-   * @param assessment what was found about a run
-   * @param extrapolate true where a value is wanted outside of what was measured, too
+   * @param assessment the assessment of a run
+   * @param extrapolate true to predict outside the measured conditions too
    */
   public Predictions(Assessment assessment, boolean extrapolate) {
     this.assessment = assessment;
@@ -42,21 +42,21 @@ public final class Predictions {
   }
 
   /**
-   * What is asked.
+   * A question.
    *
    * @param range the range
-   * @param condition where
+   * @param condition the condition
    */
   public record Asked(String range, PredictionCondition condition) {}
 
   /**
-   * What was answered.
+   * An answer.
    *
-   * @param asked what was asked
+   * @param asked the question
    * @param prediction the value, or what would have to be measured
    * @param nominalA I_N, A; 0 where the range was not measured
-   * @param uncertainty of the current, A; empty where there is no value or none is known
-   * @param budget where it comes from, A
+   * @param uncertainty of the current, A; empty without a value or if it is not known
+   * @param budget components of the uncertainty, A
    */
   public record Answer(
       Asked asked,
@@ -71,10 +71,10 @@ public final class Predictions {
   }
 
   /**
-   * Answers.
+   * Answers a question.
    *
-   * @param asked what is asked
-   * @return the answer; missing where the range was not measured
+   * @param asked the question
+   * @return the answer; missing if the range was not measured
    */
   public Answer of(Asked asked) {
     Optional<RangeResponse> response = assessment.response().range(asked.range());
@@ -108,8 +108,8 @@ public final class Predictions {
   }
 
   /**
-   * Where a range is promised: at its reference load, or without one into a short; where one
-   * voltage alone was used there.
+   * The condition at which a range is specified: its reference load, or a short if it has none; if
+   * the range was measured at one voltage only, that voltage.
    *
    * @param range the range
    * @param degC temperature of the unit, degC
@@ -130,7 +130,7 @@ public final class Predictions {
         : PredictionCondition.atVoltage(degC, leastV(range));
   }
 
-  /** Into a short, which the least voltage tells; where one voltage alone was used that one. */
+  /** A short, for which the least voltage counts; if only one voltage was used, that one. */
   private double leastV(String range) {
     return assessment
         .response()
@@ -142,7 +142,7 @@ public final class Predictions {
   }
 
   /**
-   * The temperature that is meant where none is named.
+   * The default temperature.
    *
    * @return T_ref, degC
    */
@@ -151,8 +151,8 @@ public final class Predictions {
   }
 
   /**
-   * The conditions of a grid over the box that the current error is promised in, or where nothing
-   * is promised over what was measured.
+   * The conditions of a grid over the box of the limit on the current error, or over the measured
+   * conditions if there is no limit.
    *
    * @param range the range
    * @return row by row in rising temperature, each in rising voltage
@@ -173,8 +173,8 @@ public final class Predictions {
   }
 
   /**
-   * The box of a range: the widest limit on its current error, what such a limit leaves open and a
-   * range without one as they were measured.
+   * The box of a range: the conditions of the widest limit on its current error. Conditions that
+   * the limit does not name, and a range without a limit, take the measured conditions.
    *
    * @param range the range
    * @return the box; empty where the range was not measured
@@ -184,7 +184,7 @@ public final class Predictions {
   }
 
   /**
-   * The limit on the current error of a range that is promised over the widest temperatures.
+   * The limit on the current error of a range with the widest span of temperatures.
    *
    * @param range the range
    * @return the limit; empty where none is stated

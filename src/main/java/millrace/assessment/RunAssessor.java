@@ -34,8 +34,8 @@ import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 
 /**
- * Assesses a run that was read: asks the measurement science, range by range, and judges. Reads
- * nothing itself. Single-threaded.
+ * Assesses a run that was read: computes the results range by range and judges them. Does no
+ * reading. Single-threaded.
  */
 final class RunAssessor {
   private final RunForAssessment run;
@@ -51,8 +51,8 @@ final class RunAssessor {
   /**
    * An assessment of one run.
    *
-   * @param run what was read of it
-   * @param trials where the chance of trials comes from; empty for none
+   * @param run the data read from the logbook
+   * @param trials seeds of the trials; empty for no trials
    */
   RunAssessor(RunForAssessment run, Optional<Seeds> trials) {
     this.run = run;
@@ -115,7 +115,7 @@ final class RunAssessor {
     return changes;
   }
 
-  /** Results that follow from points, with trials beside them where they are wished for. */
+  /** Results computed from points, with trials if they are asked for. */
   private void tried(String name, List<ReducedPoint> from, MonteCarloResultCheck.Again again) {
     tried(name, from, again.of(from), again);
   }
@@ -141,7 +141,7 @@ final class RunAssessor {
     return new TimeRecordStudy(study.range(), study.nominalA(), study.series(), beside);
   }
 
-  /** Neighbouring ranges; in trials both are moved together, so that what they share cancels. */
+  /** Neighbouring ranges; trials move both together, so that common errors cancel. */
   private void pairs() {
     for (int i = 1; i < temperatures.size(); i++) {
       List<RangeTemperatureStudy> pair = temperatures.subList(i - 1, i + 1);
@@ -166,7 +166,7 @@ final class RunAssessor {
     return new RangeAssessor(range, run.soaks().carried(range, all), basis);
   }
 
-  /** What the unit does at any condition (methods.md 11). */
+  /** The unit's response: its current at any condition (methods.md 11). */
   private UnitResponse response(Collection<RangeAssessor> ranges) {
     UnitResponseBuilder response =
         new UnitResponseBuilder(points, run.imported(), basis, run.batch());
@@ -202,7 +202,7 @@ final class RunAssessor {
     return new RangeAssessor(range, run.soaks().carried(range, all), basis);
   }
 
-  /** The current where it is promised as it would be with the readings that are left out. */
+  /** The current at the reference condition with the excluded readings included. */
   private List<Result> withSuspects(String range) {
     RangeAssessor assessor = assessorWithSuspects(range);
     UnitResponseBuilder response =
@@ -225,7 +225,9 @@ final class RunAssessor {
         run.counts().early().map(EarlyEnd::reason));
   }
 
-  /** The current where it is promised, at each temperature, and its error (methods.md 3.7). */
+  /**
+   * The current at the reference condition, at each temperature, and its error (methods.md 3.7).
+   */
   private List<Result> references(String range, RangeAssessor assessor, UnitResponse response) {
     LoadSweepRequest question = assessor.question();
     Optional<RangeResponse> own = response.range(range);
@@ -253,7 +255,7 @@ final class RunAssessor {
         basis.coverage());
   }
 
-  /** (quantity, range, at) is unique: of two the first stays. */
+  /** (quantity, range, at) is unique: the first of two is kept. */
   private static List<Result> unique(List<Result> all) {
     Set<List<Object>> seen = new HashSet<>();
     List<Result> unique = new ArrayList<>();

@@ -42,22 +42,25 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * From what was found about a run to where its errors come from (methods.md 9): a few loads of
- * every plateau, the compliance voltages that were reached, and the currents of ranges that were
+ * Diagnoses the causes of a unit's errors from an assessment (methods.md 9). The evidence is a few
+ * loads of every plateau, the compliance voltages that were reached, and the currents of ranges
  * measured at one load only.
  */
 public final class RunCauseDiagnosis {
   private static final String METER = "current meter";
 
-  /** More loads of one plateau would say the same again. */
+  /** More loads of one plateau add no information. */
   private static final int LOADS = 4;
 
-  /** A current below this share of that into a short has fallen, whatever the line says. */
+  /**
+   * A current below this share of the short-circuit current counts as fallen, whatever the line
+   * gives.
+   */
   private static final double HELD = 0.98;
 
   private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 
-  /** What is computed from more than one stay. */
+  /** Results computed from more than one stay. */
   private static final Set<ResultQuantity> OVER_THE_RUN =
       EnumSet.of(
           ResultQuantity.TEMPCO,
@@ -71,7 +74,7 @@ public final class RunCauseDiagnosis {
           ResultQuantity.TRACKING,
           ResultQuantity.CURRENT_ERROR);
 
-  /** How near to the design's supply the supply must be. */
+  /** Largest allowed deviation of the supply from the design's supply. */
   private static final double NEAR = 0.02;
 
   private final Assessment assessment;
@@ -84,18 +87,19 @@ public final class RunCauseDiagnosis {
   }
 
   /**
-   * A run among others of the same unit.
+   * One of several runs of the same unit.
    *
-   * @param assessment what was found
-   * @param sameInstruments whether it has the instruments of the first run, with their errors
+   * @param assessment its assessment
+   * @param sameInstruments whether it used the instruments of the first run, and so shares their
+   *     errors
    */
   public record Joined(Assessment assessment, boolean sameInstruments) {}
 
   /**
    * The causes of a unit's errors.
    *
-   * @param assessment what was found
-   * @return the diagnosis; empty where no range of the datasheet says what it is made from
+   * @param assessment the assessment
+   * @return the diagnosis; empty if no range of the datasheet states its parts
    */
   public static Optional<ErrorCauseDiagnosis> of(Assessment assessment) {
     return circuit(assessment)
@@ -103,10 +107,10 @@ public final class RunCauseDiagnosis {
   }
 
   /**
-   * What runs of one unit together are evidence of.
+   * The evidence of several runs of one unit.
    *
-   * @param runs the first one is judged by its datasheet; the others in any order; not empty
-   * @return the evidence; empty where no range of the datasheet says what it is made from
+   * @param runs the first run, whose datasheet counts, then the others in any order; not empty
+   * @return the evidence; empty if no range of the datasheet states its parts
    */
   public static Optional<CauseStudy.Evidence> evidence(List<Joined> runs) {
     Assessment first = runs.get(0).assessment();
@@ -159,7 +163,7 @@ public final class RunCauseDiagnosis {
     assessment.byHand().forEach(p -> observations.add(inDigitsOfTheDesign(p)));
   }
 
-  /** A design knows a reference by its set voltage, which may be written with fewer digits. */
+  /** A design identifies a reference by its set voltage, which may be written with fewer digits. */
   private CauseObservation inDigitsOfTheDesign(CauseObservation.OfPart found) {
     PartValue value = found.value();
     Optional<Double> statedV =
@@ -189,7 +193,7 @@ public final class RunCauseDiagnosis {
         .isPresent();
   }
 
-  /** Which results were computed over both sides of a change. */
+  /** Results computed from readings on both sides of a change. */
   private ErrorCauseDiagnosis withMixed(ErrorCauseDiagnosis found) {
     String mixed =
         assessment.results().stream()
@@ -219,7 +223,7 @@ public final class RunCauseDiagnosis {
         .map(p -> moment(p.timeS()));
   }
 
-  /** By the clock where the run says when it was, else from its start. */
+  /** By wall clock if the run has a date, else by the time from its start. */
   private CauseObservation.Moment moment(double timeS) {
     RunStart start = assessment.run().start();
     boolean dated = start.origin() != RunOrigin.IMPORTED || start.facts().dated();
@@ -270,7 +274,7 @@ public final class RunCauseDiagnosis {
     }
   }
 
-  /** At the load that it was measured at, where it was one; else at the promised one. */
+  /** At the load of the measurement if there was only one; else at the reference load. */
   private void stay(RangeTemperatureStudy study, TemperaturePoint point) {
     String range = study.range();
     double load = design(range).map(RangeDesign::loadOhm).orElse(0.0);

@@ -40,25 +40,25 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * Everything that an assessment takes from the logbook, read in one go: readings as currents at
- * voltages, and what is known of the run beside them.
+ * All data that an assessment takes from the logbook, read in one pass: readings as currents at
+ * voltages, and further facts of the run.
  *
  * @param summary the run
  * @param basis datasheet and bench to judge by
- * @param withSuspects points of ranges, those included that look wrong
- * @param wild which of them look wrong
- * @param points points of ranges that count
+ * @param withSuspects points of ranges, suspect ones included
+ * @param wild the suspect ones
+ * @param points the points of ranges without suspect ones
  * @param off points with the source switched off
  * @param knees steps of searches for the knee
- * @param soaks how the unit settled at each temperature
+ * @param soaks the settling of the unit at each temperature
  * @param timeRecords series of readings over time, with their results
- * @param thermometer which temperature counts, in words; empty where none is known
- * @param batch what other units of its batch were judged by; empty for a unit of none
+ * @param thermometer the thermometer that counts, in words; empty if no temperature is known
+ * @param batch judged values of the other units of its batch; empty without a batch
  * @param byHand values of parts that a person measured while it ran
- * @param planChanges what was changed of its plan while it went on
- * @param incidents how many of each kind
- * @param counts how many points became what
- * @param notes what a reader must know
+ * @param planChanges changes of its plan during the run
+ * @param incidents number of incidents by kind
+ * @param counts number of points by how they ended
+ * @param notes notes for the reader
  */
 record RunForAssessment(
     RunSummary summary,
@@ -151,7 +151,7 @@ record RunForAssessment(
     return imported(summary);
   }
 
-  /** Which temperature counts (methods.md 5.1). */
+  /** The thermometer that counts (methods.md 5.1). */
   private static Optional<String> thermometer(
       List<ReducedPoint> points, RunReadingTallies tallies) {
     boolean any = points.stream().anyMatch(p -> p.temperatureDegC().isPresent());

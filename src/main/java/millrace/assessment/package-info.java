@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * From what the logbook holds of a run to results: the one place where readings, files and the
- * measurement science meet. Read {@link millrace.assessment.Assessor} first. Knows nothing of
+ * Computes results from the logbook's data of a run: the only place that combines readings, files
+ * and the measurement science. Read {@link millrace.assessment.Assessor} first. Knows nothing of
  * running a bench, pages or commands. Pure but for reading; one thread per assessment.
  */
 @NullMarked

@@ -6,16 +6,16 @@ import java.util.Optional;
 import millrace.quantity.EnumWord;
 
 /**
- * What a judgement over a box of conditions rests on (methods.md 7.1).
+ * The basis of a judgement over a box of conditions (methods.md 7.1).
  *
- * @param basis how the judged condition is known
- * @param of the run, batch or design that it leans on; empty where it leans on none
- * @param wanting what would have to be measured before the limit can be judged, each an order in
- *     words such as {@code measure at 50 degC}; empty where nothing is wanting
+ * @param basis the basis of the judged condition
+ * @param of the run, batch or design that supplies coefficients; empty without one
+ * @param wanting the measurements missing for the judgement, each an instruction in words such as
+ *     {@code measure at 50 degC}; empty if none is missing
  */
 public record BoxJudgementBasis(Basis basis, Optional<String> of, List<String> wanting) {
 
-  /** The judged condition was measured, and nothing is wanting. */
+  /** The judged condition was measured, and nothing is missing. */
   public static final BoxJudgementBasis MEASURED =
       new BoxJudgementBasis(Basis.MEASURED, Optional.empty(), List.of());
 
@@ -25,22 +25,22 @@ public record BoxJudgementBasis(Basis basis, Optional<String> of, List<String> w
   }
 
   /**
-   * The same, with what is wanting.
+   * The same with missing measurements.
    *
-   * @param orders what would have to be measured, in words
+   * @param orders the measurements, in words
    * @return the same basis
    */
   public BoxJudgementBasis wanting(List<String> orders) {
     return new BoxJudgementBasis(basis, of, orders);
   }
 
-  /** How the judged condition is known. */
+  /** The basis of the judged condition. */
   public enum Basis implements EnumWord {
     /** It was measured, within half a kelvin. */
     MEASURED("measured"),
     /** It lies between what was measured; the unit's model gives it. */
     PREDICTED("predicted"),
-    /** What is assumed of units like it gives more than half of u squared. */
+    /** Assumptions on similar units give more than half of u squared. */
     BY_ASSUMPTION("by assumption"),
     /** Coefficients that were not measured on this unit come from a run of its type. */
     TYPE_RUN("type run"),

@@ -6,17 +6,16 @@ import java.util.OptionalDouble;
 /**
  * One row of an uncertainty budget, in the form of JCGM 100:2008, annex H.1 (methods.md 2.3).
  *
- * @param component what the error comes from, for example {@code meter noise}
- * @param group what it is shared by: errors of one group are fully correlated; {@code point} means
- *     each point has its own
+ * @param component the source of the error, for example {@code meter noise}
+ * @param group the group that shares the error: errors of one group are fully correlated; {@code
+ *     point} means each point has its own
  * @param value its standard uncertainty in its own unit, 0 or more
  * @param unit the unit of value
  * @param distribution the shape assumed for it
- * @param sensitivity by how much the result moves per unit of value, in units of the result per
- *     unit
+ * @param sensitivity change of the result per unit of value, in units of the result per unit
  * @param contribution its part of the result's standard uncertainty, in units of the result, 0 or
  *     more
- * @param degreesOfFreedom how well value is known; empty means infinitely well
+ * @param degreesOfFreedom of value; empty means infinite
  */
 public record BudgetComponent(
     String component,

@@ -5,12 +5,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.quantity.EnumWord;
 
-/** What a computation came to: a value with its uncertainty, a bound, or the reason why neither. */
+/**
+ * The outcome of a computation: a value with its uncertainty, a bound, or the reason for neither.
+ */
 public sealed interface ComputationOutcome
     permits ComputationOutcome.Value, ComputationOutcome.Bound, ComputationOutcome.Missing {
 
   /**
-   * How many data the outcome rests on.
+   * The number of data used.
    *
    * @return 0 or more
    */
@@ -60,9 +62,9 @@ public sealed interface ComputationOutcome
    * A value with its uncertainty (JCGM 100:2008).
    *
    * @param value the best estimate, finite
-   * @param uncertainty what is known of its error; empty only where the source states none
-   *     (imported readings), which the notes then say
-   * @param n how many data it rests on
+   * @param uncertainty the uncertainty; empty only if the source states none (imported readings),
+   *     as a note then says
+   * @param n number of data used
    */
   record Value(double value, Optional<Uncertainty> uncertainty, int n)
       implements ComputationOutcome {
@@ -85,7 +87,7 @@ public sealed interface ComputationOutcome
    *
    * @param side which side it lies on
    * @param value the bound, finite
-   * @param n how many data it rests on
+   * @param n number of data used
    */
   record Bound(Side side, double value, int n) implements ComputationOutcome {
 
@@ -102,7 +104,7 @@ public sealed interface ComputationOutcome
     }
   }
 
-  /** On which side of a bound the quantity lies. */
+  /** The side of a bound that the quantity lies on. */
   enum Side implements EnumWord {
     /** It is larger than the bound. */
     ABOVE("above"),
@@ -143,7 +145,7 @@ public sealed interface ComputationOutcome
   }
 
   /**
-   * What is known of the error of a value.
+   * The uncertainty of a value.
    *
    * @param standard u, in the unit of the result, 0 or more
    * @param expanded U at the stated coverage; for an asymmetric interval the larger half

@@ -5,7 +5,7 @@ import java.util.Optional;
 import millrace.quantity.ClosedInterval;
 
 /**
- * The conditions that a limit is promised for, each from one value to another (methods.md 7.1).
+ * The conditions that a limit holds for, each an interval (methods.md 7.1).
  *
  * @param temperatureDegC of the unit, degC; empty: at T_ref alone
  * @param terminalVoltageV at its terminals, V; empty where the limit names none

@@ -3,7 +3,7 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** What is said of a result against its limit (methods.md 7.2, 7.3). */
+/** The conformity of a result with its limit (methods.md 7.2, 7.3). */
 public enum Conformity implements EnumWord {
   /** Inside, by the decision rule. */
   PASS("pass"),
@@ -28,10 +28,9 @@ public enum Conformity implements EnumWord {
   }
 
   /**
-   * How much it weighs where several come together.
+   * The rank of the outcome among several.
    *
-   * @return the larger the worse; what was not evaluated between a conditional pass and a
-   *     conditional fail
+   * @return larger is worse; not evaluated ranks between a conditional pass and a conditional fail
    */
   public int weight() {
     return switch (this) {

@@ -4,7 +4,7 @@ package millrace.evidence;
 import millrace.quantity.EnumWord;
 
 /**
- * How a result is judged when it is near its limit (ILAC-G8:09/2019; methods.md 7.2).
+ * The rule that judges a result near its limit (ILAC-G8:09/2019; methods.md 7.2).
  *
  * @param kind the rule
  * @param guardFactor r: the guard band is r times the expanded uncertainty; 0 or more, 0 for simple
@@ -44,11 +44,10 @@ public record DecisionRule(Kind kind, double guardFactor) {
   }
 
   /**
-   * Risks of a wrong decision on a unit that are not to be exceeded (JCGM 106:2012, 9.5; methods.md
-   * 12).
+   * Largest allowed risks of a wrong decision on a unit (JCGM 106:2012, 9.5; methods.md 12).
    *
-   * @param consumer that a unit with a limit broken is accepted, above 0 and below 0.5
-   * @param producer that a unit with every limit met is rejected, above 0 and below 0.5
+   * @param consumer that a unit outside a limit is accepted, above 0 and below 0.5
+   * @param producer that a unit inside every limit is rejected, above 0 and below 0.5
    */
   public record Risks(double consumer, double producer) {
     /** Checks both. */
@@ -60,7 +59,7 @@ public record DecisionRule(Kind kind, double guardFactor) {
     }
 
     /**
-     * Whether a number can be such a risk.
+     * Tells whether a number is a valid risk.
      *
      * @param risk a ratio
      * @return true above 0 and below 0.5

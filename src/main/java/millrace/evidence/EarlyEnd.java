@@ -10,10 +10,10 @@ import java.util.Set;
 import millrace.quantity.NumberText;
 
 /**
- * Points of a plan that were not measured, since what was measured before them was enough
- * (methods.md 12). The logbook keeps it as the reason of each skipped point.
+ * Points of a plan that were not measured, since the earlier points were enough (methods.md 12).
+ * The logbook stores it as the reason of each skipped point.
  *
- * @param points how many, 1 or more
+ * @param points number of points, 1 or more
  * @param reasons why, in words, in the order of the plan; not empty
  */
 public record EarlyEnd(int points, List<String> reasons) {
@@ -29,7 +29,7 @@ public record EarlyEnd(int points, List<String> reasons) {
   }
 
   /**
-   * What is said of a point that is left out.
+   * The reason text of an omitted point.
    *
    * @param why a clause, such as {@code current error of 1mA is outside its limit}
    * @return the reason of the point
@@ -39,10 +39,10 @@ public record EarlyEnd(int points, List<String> reasons) {
   }
 
   /**
-   * What a run left out.
+   * The early end of a run.
    *
    * @param points all of its points
-   * @return empty where nothing was left out for this reason
+   * @return the early end; empty if no point was omitted for this reason
    */
   public static Optional<EarlyEnd> among(Collection<Point> points) {
     int count = 0;
@@ -59,7 +59,7 @@ public record EarlyEnd(int points, List<String> reasons) {
   }
 
   /**
-   * What is said of what would have come of these points.
+   * The text for results of these points.
    *
    * @return such as {@code not measured: ended early because ...}
    */
@@ -68,7 +68,7 @@ public record EarlyEnd(int points, List<String> reasons) {
   }
 
   /**
-   * What is said of the run.
+   * The text for the run.
    *
    * @return such as {@code 12 points not measured: ended early because ...}
    */

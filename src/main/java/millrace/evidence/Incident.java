@@ -6,9 +6,9 @@ import java.time.Instant;
 import java.util.Optional;
 
 /**
- * Anything worth a line that is not a reading.
+ * An event of a run other than a reading.
  *
- * @param kind what it is about
+ * @param kind the kind of event
  * @param pointKey the point during which it happened; empty outside points
  * @param text one or more whole sentences
  * @param at wall-clock stamp

@@ -11,7 +11,7 @@ public enum IncidentKind implements EnumWord {
   ENDED("ended"),
   /** The run went on after a stop. */
   RESUMED("resumed"),
-  /** An instrument was asked again. */
+  /** A query was repeated. */
   RETRY("retry"),
   /** An instrument did not answer in time. */
   TIME_OUT("time-out"),

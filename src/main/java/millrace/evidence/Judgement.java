@@ -7,12 +7,12 @@ import java.util.OptionalDouble;
  * A result held against its limit (methods.md 7).
  *
  * @param limit the limit, in the unit of the result
- * @param when the conditions that the limit is promised for
+ * @param when the conditions that the limit holds for
  * @param rule the rule by which it was judged
  * @param conformity the outcome
  * @param testUncertaintyRatio (upper - lower)/(2 U), for two-sided limits of a result with U
  * @param probability probability of conformity, 0 to 1; empty without an uncertainty
- * @param covers what the judgement rests on, and what is wanting
+ * @param covers the basis of the judgement, and missing measurements
  * @param risk the risks of a wrong decision
  */
 public record Judgement(
@@ -44,10 +44,10 @@ public record Judgement(
   }
 
   /**
-   * The same judgement of a limit that is promised over a box.
+   * The same judgement for a limit over a box.
    *
-   * @param box the conditions it is promised for
-   * @param known what the judgement rests on
+   * @param box the conditions of the limit
+   * @param known the basis of the judgement
    * @return the judgement
    */
   public Judgement over(ConditionBox box, BoxJudgementBasis known) {
@@ -56,7 +56,7 @@ public record Judgement(
   }
 
   /**
-   * The same judgement with the risks that a batch tells.
+   * The same judgement with the risks from a batch.
    *
    * @param all the risks
    * @return the judgement
@@ -69,8 +69,8 @@ public record Judgement(
   /**
    * The risks of a wrong decision (JCGM 106:2012, clauses 9.3 and 9.5; methods.md 7.1).
    *
-   * @param specific probability that this verdict is wrong, 0 to 1: of an accepted unit that it
-   *     lies outside, of a rejected one that it lies inside; empty without an uncertainty or
+   * @param specific probability that this verdict is wrong, 0 to 1: for an accepted unit that it
+   *     lies outside, for a rejected one that it lies inside; empty without an uncertainty or
    *     verdict
    * @param globalConsumer probability that a unit of the batch lies outside and is accepted, 0 to
    *     1; empty where the batch's spread is not known

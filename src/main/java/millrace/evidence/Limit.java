@@ -35,7 +35,7 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
   }
 
   /**
-   * What a guard band leaves of the limit: each side moved inward (methods.md 7.2).
+   * The acceptance limit: the limit with each side moved inward by the guard band (methods.md 7.2).
    *
    * @param band width of the guard band, in the unit of the limit, 0 or more
    * @return the acceptance limit; empty where the bands meet and nothing is left
@@ -52,7 +52,7 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
   }
 
   /**
-   * How far inside a value lies.
+   * The distance of a value to the limit.
    *
    * @param value in the unit of the limit
    * @return its distance to the nearer side, below 0 beyond it

@@ -7,18 +7,17 @@ import java.util.TreeMap;
 import millrace.quantity.NumberText;
 
 /**
- * What results of several runs have in common when they tell the same thing: quantity, range and
- * nominal conditions. Conditions as they were measured differ a little from run to run; here they
- * are rounded to what was meant: temperatures to 1 K, everything else to two significant digits,
- * voltages below 50 mV to 0.
+ * Identifies the same result in several runs by quantity, range and nominal conditions. Measured
+ * conditions differ a little from run to run; here they are rounded to nominal values: temperatures
+ * to 1 K, everything else to two significant digits, voltages below 50 mV to 0.
  *
  * <p>Immutable value type, thread-safe.
  *
  * @param quantity what was computed
  * @param range the range of the unit; empty for what is unit-wide
  * @param when the conditions of the limit that it was judged over; empty for a result without one
- * @param at the nominal conditions; of a judged result, which is the worst of its limit's
- *     conditions wherever that lay, only the words
+ * @param at the nominal conditions; only the words for a judged result, since its worst condition
+ *     may lie anywhere in the box
  */
 public record Measurand(
     ResultQuantity quantity,
@@ -28,7 +27,7 @@ public record Measurand(
   private static final double ZERO_V = 0.05;
 
   /**
-   * What a result tells.
+   * The measurand of a result.
    *
    * @param result the result
    * @return its quantity, range and nominal conditions
@@ -55,7 +54,7 @@ public record Measurand(
         key == ResultConditionKey.TEMPERATURE_DEGC
             ? 1
             : NumberText.powerOfTen(NumberText.decade(value) - 1);
-    // Adding 0 takes the sign off a zero.
+    // Adding 0 removes the sign of a zero.
     return Math.rint(value / step) * step + 0.0;
   }
 

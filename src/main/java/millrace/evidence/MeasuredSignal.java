@@ -3,13 +3,13 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** What a reading measures. */
+/** The signal that a reading measures. */
 public enum MeasuredSignal implements EnumWord {
   /** Current in the output loop, A. */
   CURRENT("current"),
   /** Voltage at the terminals or across the load, V; the wiring says which. */
   VOLTAGE("voltage"),
-  /** Current with the unit's leads exchanged, A: the same meter, the other way round. */
+  /** Current with the unit's leads exchanged, A: the same meter with reversed polarity. */
   REVERSED_CURRENT("reversed current"),
   /** Voltage with the unit's leads exchanged, V. */
   REVERSED_VOLTAGE("reversed voltage"),
@@ -17,7 +17,7 @@ public enum MeasuredSignal implements EnumWord {
   SHUNT_VOLTAGE("shunt voltage"),
   /** Thermometer at the unit, degC. */
   UNIT_TEMPERATURE("unit temperature"),
-  /** What the chamber itself shows, degC. */
+  /** The chamber's own indication, degC. */
   CHAMBER_TEMPERATURE("chamber temperature"),
   /** Thermometer in the room, degC. */
   LAB_TEMPERATURE("lab temperature"),
@@ -44,7 +44,7 @@ public enum MeasuredSignal implements EnumWord {
   /**
    * The same signal with the unit's leads exchanged (methods.md 1.4).
    *
-   * @return the reversed signal; itself for what does not turn with the leads
+   * @return the reversed signal; itself for a signal that does not reverse with the leads
    */
   public MeasuredSignal reversed() {
     return switch (this) {
@@ -55,7 +55,7 @@ public enum MeasuredSignal implements EnumWord {
   }
 
   /**
-   * The signal with the leads as they belong.
+   * The signal with the leads in normal position.
    *
    * @return the plain signal of a reversed one; itself for any other
    */

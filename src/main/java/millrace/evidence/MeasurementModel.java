@@ -7,8 +7,8 @@ import java.util.Collection;
 import java.util.List;
 
 /**
- * How a result follows from what was estimated: y = f(x_1, x_2, ...) with the estimates (JCGM
- * 100:2008, 4.1.1 and 4.1.4), as they stand above the table of a budget (annex H.1).
+ * The measurement model of a result: y = f(x_1, x_2, ...) with the estimates (JCGM 100:2008, 4.1.1
+ * and 4.1.4), printed above the table of a budget (annex H.1).
  *
  * <p>Immutable value type, thread-safe.
  *
@@ -25,7 +25,7 @@ public record MeasurementModel(String equation, List<Input> inputs) {
   /**
    * Input quantities of one kind.
    *
-   * @param symbol as in the equation, with an index where there are several
+   * @param symbol as in the equation, with an index if there are several
    * @param unit of the estimates; 1 for a number
    * @param estimates the best values, one for each index, all finite
    */
@@ -42,7 +42,7 @@ public record MeasurementModel(String equation, List<Input> inputs) {
   }
 
   /**
-   * An equation whose inputs follow.
+   * An equation to which inputs are added.
    *
    * @param equation in symbols
    * @return a model without inputs

@@ -5,13 +5,13 @@ import java.util.stream.Stream;
 import millrace.evidence.BudgetComponent;
 
 /**
- * Where coefficients come from that a run did not measure (methods.md 11.6).
+ * The source of coefficients that a run did not measure (methods.md 11.6).
  *
- * @param kind which kind of evidence
- * @param name in words, such as {@code run 12 of unit BX5-0007}
+ * @param kind the kind of evidence
+ * @param name the source in words, such as {@code run 12 of unit BX5-0007}
  */
 public record BorrowedCoefficients(Kind kind, String name) {
-  /** The group of what comes from nowhere: it is assumed. */
+  /** The group of assumed components without a source. */
   static final String ASSUMPTION = "assumption";
 
   /** Kinds of evidence from elsewhere. */
@@ -40,9 +40,9 @@ public record BorrowedCoefficients(Kind kind, String name) {
   }
 
   /**
-   * Whether a component is what a unit may be beforehand: the same error in all runs of one unit,
-   * since the unit's coefficient and what was assumed of it are the same. Its drift is not: that of
-   * one run says nothing of the next.
+   * Tells whether a component is prior knowledge of the unit. Such an error is the same in all runs
+   * of one unit, since the unit's coefficient and the assumption are the same. Drift is excluded:
+   * the drifts of two runs are independent.
    *
    * @param of a component of a result
    * @return true if two runs of one unit share it

@@ -4,17 +4,17 @@ package millrace.analysis.response;
 import java.util.Optional;
 
 /**
- * What is known of coefficients before anything is measured, one row of the fit: a linear
- * combination with a mean and a standard deviation (methods.md 11.1, 11.6).
+ * Prior knowledge of coefficients, one row of the fit: a linear combination with a mean and a
+ * standard deviation (methods.md 11.1, 11.6).
  *
  * @param weights of the coefficients, in the order of the columns
  * @param mean of the combination
  * @param sd its standard deviation, above 0
  * @param name of the row in a budget
  * @param unit of the combination
- * @param from where it comes from; empty for a default, an assumption
+ * @param from its source; empty for a default, which is an assumption
  */
-@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+@SuppressWarnings("ArrayRecordComponent") // read only in this package, never compared
 record CoefficientPrior(
     double[] weights,
     double mean,

@@ -12,16 +12,16 @@ import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 
 /**
- * Which terms a range has, which of them are free, and what is known of the others beforehand
- * (methods.md 11.1, 11.6).
+ * The terms of a range, which of them are free, and the prior knowledge of the others (methods.md
+ * 11.1, 11.6).
  *
  * @param terms the columns
- * @param rows all but that of D
- * @param doublingK mean of D beforehand, K
+ * @param rows prior rows of all coefficients except D
+ * @param doublingK prior mean of D, K
  * @param doublingSdK its standard deviation, K
- * @param doublingFrom where D comes from; empty for the default
- * @param perKelvin by how much an error of the temperature moves y, 1/K: the slope over it, or
- *     where that was not measured what it may be
+ * @param doublingFrom source of D; empty for the default
+ * @param perKelvin sensitivity of y to an error of the temperature, 1/K: the slope over
+ *     temperature, or its prior if that was not measured
  */
 record CoefficientPriors(
     ResponseTerms terms,
@@ -38,7 +38,7 @@ record CoefficientPriors(
   private static final double ORDER_K = 200;
   private static final double DOUBLING_SD_K = 1.5;
 
-  /** Of a covariance, what is smaller than this share is arithmetic. */
+  /** A part of a covariance below this share is rounding error. */
   private static final double LEAST_SHARE = 1e-12;
 
   /** The bends over V: k and j of g_kj. */
@@ -84,14 +84,14 @@ record CoefficientPriors(
     return new CoefficientPriors(terms, rows, doubling, doublingSd, doublingFrom, perKelvin);
   }
 
-  /** Where rows come from that are no assumptions, each once. */
+  /** The sources of rows that are not assumptions, each once. */
   List<BorrowedCoefficients> foreign() {
     return Stream.concat(rows.stream().flatMap(r -> r.from().stream()), doublingFrom.stream())
         .distinct()
         .toList();
   }
 
-  /** What the slope over temperature may be where it was not measured, 1/K. */
+  /** Prior of the slope over temperature if it was not measured, 1/K. */
   private static double mayBe(List<ResponseSettings.Taken> taken) {
     return taken.stream()
         .flatMap(t -> t.coefficients().valueAndU(ResponseCoefficient.A).stream())
@@ -128,7 +128,10 @@ record CoefficientPriors(
     return all;
   }
 
-  /** c and G_0, and from two temperatures on a and G_L; the slope over a supply that was swept. */
+  /**
+   * c and G_0; with two or more temperatures also a and G_L; the slope over the supply if it was
+   * swept.
+   */
   private static Set<ResponseCoefficient> free(
       ResponseFitPoints m, Set<ResponseCoefficient> present) {
     Set<ResponseCoefficient> free = EnumSet.of(ResponseCoefficient.C, ResponseCoefficient.K_S);
@@ -168,7 +171,7 @@ record CoefficientPriors(
     return scales.doublingPerV() > 0 ? scales.doublingPerV() : scales.mostPerV();
   }
 
-  /** Where a standard deviation comes from: nowhere, or what a part states. */
+  /** Source of a standard deviation: none, or the statement of a part. */
   private static String origin(ResponseCoefficient c, ResponseTermScales scales) {
     boolean stated =
         scales.statedPerK2().isPresent()
@@ -184,7 +187,7 @@ record CoefficientPriors(
     return new CoefficientPrior(weights, 0, sd, origin + c.inWords(), c.unit(), Optional.empty());
   }
 
-  /** The row of D: what it was beforehand against where the fit is taken. */
+  /** The row of D: its prior relative to the D of the fit. */
   CoefficientPrior doublingRow(double atK) {
     double[] weights = new double[terms.count()];
     weights[weights.length - 1] = 1;
@@ -195,7 +198,7 @@ record CoefficientPriors(
     return new CoefficientPrior(weights, doublingK - atK, doublingSdK, name, "K", doublingFrom);
   }
 
-  /** Coefficients with a covariance, as rows that are independent of one another. */
+  /** Coefficients with a covariance, converted to independent rows. */
   private static List<CoefficientPrior> foreign(
       ResponseTerms terms, ResponseCoefficientSet taken, BorrowedCoefficients from) {
     int n = taken.of().size();
@@ -232,7 +235,7 @@ record CoefficientPriors(
     return rows;
   }
 
-  /** By which power of V_s a coefficient is scaled. */
+  /** Power of V_s that scales a coefficient. */
   private static int order(ResponseCoefficient c) {
     int[] kj = BENDS.get(c);
     if (kj != null) {
@@ -241,7 +244,7 @@ record CoefficientPriors(
     return c == ResponseCoefficient.L_1 ? 1 : c == ResponseCoefficient.L_2 ? 2 : 0;
   }
 
-  /** What a joint row is mostly about. */
+  /** The main coefficient of a joint row. */
   private static String largest(
       ResponseCoefficientSet taken, double[] weights, ResponseTerms terms) {
     ResponseCoefficient most = taken.of().get(0);

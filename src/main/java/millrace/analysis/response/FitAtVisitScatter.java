@@ -2,16 +2,16 @@
 package millrace.analysis.response;
 
 /**
- * The fit of one range where visits scatter by a given s (methods.md 11.2).
+ * The fit of one range for a given scatter s between visits (methods.md 11.2).
  *
  * @param s standard deviation of visits, a number
  * @param doublingK D^, where the terms that double are taken, K
  * @param doubled coefficients of those terms that dy/dD was taken with
  * @param solved the least-squares problem with all its columns
  * @param lower the root of the points' covariance
- * @param logLikelihood restricted, but for a constant that does not depend on s
+ * @param logLikelihood restricted log-likelihood, less a constant that does not depend on s
  */
-@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+@SuppressWarnings("ArrayRecordComponent") // read only in this package, never compared
 record FitAtVisitScatter(
     double s,
     double doublingK,
@@ -27,8 +27,8 @@ record FitAtVisitScatter(
   }
 
   /**
-   * By how much each coefficient moves with each point's y, and with one standard deviation of each
-   * row of what is known beforehand.
+   * Sensitivity of each coefficient to each point's y and to one standard deviation of each prior
+   * row.
    */
   double[][] weights() {
     double[][] inverse = solved.inverse();
@@ -47,7 +47,7 @@ record FitAtVisitScatter(
     return w;
   }
 
-  /** From weighed rows back to those of y: x L = w. */
+  /** Converts weighted rows back to those of y: x L = w. */
   private void pointwise(double[] w) {
     for (int i = lower.length - 1; i >= 0; i--) {
       double sum = w[i];

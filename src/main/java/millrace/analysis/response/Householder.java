@@ -6,18 +6,18 @@ import java.util.List;
 
 /**
  * A least-squares problem that grows column by column, by reflections (Golub and Van Loan, Matrix
- * Computations, 5.3, from memory; methods.md 11.2). What was reflected stays, so that some last
+ * Computations, 5.3, from memory; methods.md 11.2). Reflected columns are kept, so that the last
  * columns can be exchanged at little cost. Single-threaded.
  */
 final class Householder {
-  /** What is left of a column without its forerunners must exceed this share of it. */
+  /** The part of a column orthogonal to the earlier ones must exceed this share of it. */
   private static final double LEAST_INDEPENDENCE = 1e-9;
 
   private final int rows;
   private final List<double[]> reflectors;
   private final List<double[]> r;
 
-  /** The right-hand side, reflected as far as the columns go. */
+  /** The right-hand side, reflected by all columns so far. */
   private final double[] z;
 
   private boolean full = true;
@@ -37,12 +37,12 @@ final class Householder {
     this.full = other.full;
   }
 
-  /** A copy that can go another way. */
+  /** An independent copy. */
   Householder copy() {
     return new Householder(this);
   }
 
-  /** Takes in a column. */
+  /** Adds a column. */
   void add(double[] column) {
     double[] a = column.clone();
     double whole = norm(a, 0);
@@ -89,7 +89,7 @@ final class Householder {
     }
   }
 
-  /** Sum of squares of what the columns leave. */
+  /** Residual sum of squares. */
   double residual() {
     double left = norm(z, r.size());
     return left * left;
@@ -138,7 +138,7 @@ final class Householder {
     return inverse;
   }
 
-  /** Q, the first columns of it: by how much each row moves what is solved for. */
+  /** The first columns of Q: the sensitivity of the solution to each row. */
   double[][] orthogonal() {
     int p = r.size();
     double[][] q = new double[p][rows];

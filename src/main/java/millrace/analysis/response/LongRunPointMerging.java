@@ -11,12 +11,11 @@ import java.util.function.Function;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * Points of a long run, taken together: those of one visit and supply that lie next to one another
- * in voltage become one, so that a fit takes seconds. Their means lose nothing that the form could
- * tell.
+ * Merges points of a long run: neighbours in voltage of one visit and supply become one, so that a
+ * fit takes seconds. Their means lose no information on the model.
  */
 final class LongRunPointMerging {
-  /** More points than this are taken together. */
+  /** Above this number points are merged. */
   private static final int MOST = 400;
 
   private LongRunPointMerging() {}

@@ -9,7 +9,7 @@ import millrace.evidence.MeasurementModel;
  * (methods.md 11.1). Coefficients are means over the weights of the scatter between visits (11.2);
  * so is the value, which the equation gives to second order in D.
  *
- * @param head what is made of y
+ * @param head the result computed from y
  * @param found the coefficients
  * @param nominalA I_N, A
  * @param referenceDegC T_ref, degC
@@ -21,9 +21,9 @@ record ModelEquation(
           + " + V sum l_k x^k (L - 1)%s; t = T - T_ref, x = V/V_s, L = 2^(t/D)";
 
   /**
-   * At a condition.
+   * The equation at a condition.
    *
-   * @param place where, as the model's terms see it
+   * @param place the condition in coordinates of the model's terms
    * @return the equation with T_ref, T, V and the coefficients
    */
   MeasurementModel at(ResponseTerms.Place place) {

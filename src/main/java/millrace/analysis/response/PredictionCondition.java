@@ -4,7 +4,7 @@ package millrace.analysis.response;
 import java.util.OptionalDouble;
 
 /**
- * Where a unit is asked what it does: a temperature, and a terminal voltage or a load.
+ * A condition for a prediction: a temperature, and a terminal voltage or a load.
  *
  * @param temperatureDegC temperature of the unit, degC
  * @param voltageV terminal voltage in the direction of the current, V; empty where a load is given

@@ -13,9 +13,9 @@ import org.apache.commons.math3.optim.univariate.SearchInterval;
 import org.apache.commons.math3.optim.univariate.UnivariateObjectiveFunction;
 
 /**
- * The generalized least-squares problem of one range: the points' rows, weighed by their
- * covariance, and one more row per term of which something is known beforehand (methods.md 11.1,
- * 11.2). Immutable and thread-safe.
+ * The generalized least-squares problem of one range: the points' rows, weighted by their
+ * covariance, and one more row per term with prior knowledge (methods.md 11.1, 11.2). Immutable and
+ * thread-safe.
  */
 final class RangeLeastSquaresProblem {
   private static final double LEAST_D_K = 5.5;
@@ -23,7 +23,7 @@ final class RangeLeastSquaresProblem {
   private static final double TOLERANCE = 1e-4;
   private static final int MOST_STEPS = 500;
 
-  /** Where the search for D starts from, K. */
+  /** Start of the search for D, K. */
   private static final double[] STARTS_K = {5.5, 6.5, 7.5, 8.5, 9.5, 10.5, 12, 14, 16};
 
   private final ResponseFitPoints measured;
@@ -52,7 +52,7 @@ final class RangeLeastSquaresProblem {
     return errors;
   }
 
-  /** The fit where visits scatter by s, a number (not ppm). */
+  /** The fit for a scatter s between visits, a number (not ppm). */
   FitAtVisitScatter fit(double s) {
     CholeskyDecomposition root = root(s);
     double[][] lower = root.getL().getData();
@@ -95,7 +95,7 @@ final class RangeLeastSquaresProblem {
     return new CholeskyDecomposition(new Array2DRowRealMatrix(with, false), 1e-9, 0);
   }
 
-  /** L^-1 of the points' part, and behind it the rows of what is known beforehand. */
+  /** L^-1 of the points' part, followed by the prior rows. */
   private double[] weighed(double[][] lower, double[] points, int column) {
     int n = points.length;
     double[] all = new double[Math.max(n + priors.rows().size() + 1, priors.terms().count())];
@@ -156,7 +156,10 @@ final class RangeLeastSquaresProblem {
     return whole;
   }
 
-  /** The D of greatest restricted likelihood times prior; the prior's mean where nothing moves. */
+  /**
+   * The D of greatest restricted likelihood times prior; the prior's mean if the data do not depend
+   * on D.
+   */
   private double doubling(Householder base, double[][] lower) {
     if (doublingCount() == 0 || measured.temperatures().size() < 2) {
       return Math.max(LEAST_D_K, Math.min(MOST_D_K, priors.doublingK()));
@@ -193,7 +196,7 @@ final class RangeLeastSquaresProblem {
     return -0.5 * (whole.logDeterminant() + whole.residual() + off * off);
   }
 
-  /** With one more column, dy/dD, and the row of what is known of D. */
+  /** The problem with one more column, dy/dD, and the prior row of D. */
   private Householder finished(
       double[][] lower, double dK, double[] doubled, CoefficientPrior rowOfD) {
     double[] right = rightSide(lower);
@@ -213,7 +216,7 @@ final class RangeLeastSquaresProblem {
     return last;
   }
 
-  /** Whether points and rows tell all terms apart. */
+  /** Whether points and rows determine all terms. */
   static boolean tells(FitAtVisitScatter fit) {
     return fit.solved().full();
   }

@@ -7,14 +7,15 @@ import millrace.analysis.load.LoadCurve;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * What was measured of one range.
+ * The measurements of one range.
  *
  * @param range the range
  * @param nominalA I_N, A, not 0
- * @param points in the order of time; those past the edge of their visit are not used
- * @param edges up to which voltage the current holds, by visit; a visit without one tells none
- * @param temperatureKnown false where no temperature was recorded: that of the points is then T_ref
- *     and means nothing
+ * @param points in the order of time; points past the edge of their visit are not used
+ * @param edges the voltage that the current holds up to, by visit; a visit without an edge is
+ *     absent
+ * @param temperatureKnown false if no temperature was recorded: the temperature of the points is
+ *     then T_ref as a placeholder
  */
 public record RangeMeasurements(
     String range,
@@ -24,21 +25,21 @@ public record RangeMeasurements(
     boolean temperatureKnown) {
 
   /**
-   * Up to where the points of a visit count (methods.md 11.2, 11.4).
+   * The edge up to which the points of a visit count (methods.md 11.2, 11.4).
    *
-   * @param upToV 0.95 (V_c - U), or where V_c was not reached the highest voltage of the plateau;
+   * @param upToV 0.95 (V_c - U), or if V_c was not reached the highest voltage of the plateau;
    *     magnitude, V
-   * @param lineUpToV up to where the plateau line of methods.md 3.1 rests on points, V
+   * @param lineUpToV highest voltage of the points in the plateau line of methods.md 3.1, V
    * @param reached true if the compliance voltage was found there
    */
   public record Edge(double upToV, double lineUpToV, boolean reached) {
-    /** Of a visit that was measured past the knee alone: none of its points counts. */
+    /** The edge of a visit measured only past the knee: none of its points counts. */
     public static final Edge NO_PLATEAU = new Edge(-1, -1, true);
 
     private static final double SAFE_SHARE = 0.95;
 
     /**
-     * The edge that a load sweep shows.
+     * The edge given by a load sweep.
      *
      * @param curve the sweep of a visit
      * @param coverage probability of the interval of V_c

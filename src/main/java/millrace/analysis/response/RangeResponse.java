@@ -9,9 +9,9 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.MeasurementModel;
 
 /**
- * What one range does at any condition (methods.md 11.3). Differences of two predictions, of this
- * or another range, carry their joint covariance, since estimates carry every error by name.
- * Immutable and thread-safe.
+ * The response of one range: its current at any condition (methods.md 11.3). Differences of two
+ * predictions, of this or another range, include their covariance, since estimates keep each error
+ * by name. Immutable and thread-safe.
  */
 public final class RangeResponse {
   private static final double HALF = 0.5;
@@ -78,20 +78,12 @@ public final class RangeResponse {
     return settings.referenceDegC();
   }
 
-  /**
-   * How many points it rests on.
-   *
-   * @return 1 or more
-   */
+  /** The number of points used. @return 1 or more */
   public int n() {
     return problem.measured().points().size();
   }
 
-  /**
-   * The points it rests on.
-   *
-   * @return in the order of the data
-   */
+  /** The points used. @return in the order of the data */
   public List<ResponsePoint> points() {
     return problem.measured().points();
   }
@@ -115,10 +107,10 @@ public final class RangeResponse {
   }
 
   /**
-   * The prediction at a voltage or load, at whatever temperature the points were taken: where none
-   * was recorded nothing else can be said.
+   * The prediction at a voltage or load, at the temperature of the points, for a range without a
+   * recorded temperature.
    *
-   * @param condition its temperature does not count
+   * @param condition the condition; its temperature is ignored
    * @return the value, or what would have to be measured
    */
   public ResponsePrediction whateverTemperature(PredictionCondition condition) {
@@ -134,8 +126,8 @@ public final class RangeResponse {
   /**
    * The prediction at a condition inside the domain (methods.md 11.3, 11.4).
    *
-   * @param condition where
-   * @return the value, or what would have to be measured
+   * @param condition the condition
+   * @return the value, or the measurements that are missing
    */
   public ResponsePrediction at(PredictionCondition condition) {
     List<String> wanting = wanting(condition);
@@ -159,9 +151,9 @@ public final class RangeResponse {
   }
 
   /**
-   * What would have to be measured for a condition (methods.md 11.4).
+   * The measurements missing for a condition (methods.md 11.4).
    *
-   * @param condition where
+   * @param condition the condition
    * @return such as {@code measure at 50 degC}; empty inside the domain
    */
   public List<String> wanting(PredictionCondition condition) {
@@ -177,11 +169,11 @@ public final class RangeResponse {
   }
 
   /**
-   * The prediction at a condition, also outside of what was measured: its uncertainty carries the
-   * model's freedom, and it is marked.
+   * The prediction at a condition, also outside the domain: its uncertainty includes the priors of
+   * the model's terms, and it is marked as extrapolated.
    *
-   * @param condition where
-   * @return the value; missing only where the model has no term that tells it
+   * @param condition the condition
+   * @return the value; missing only if the model has no term for it
    */
   public ResponsePrediction extrapolated(PredictionCondition condition) {
     ResponsePrediction inside = at(condition);
@@ -347,7 +339,7 @@ public final class RangeResponse {
   }
 
   /**
-   * What another run may take from this one (methods.md 11.6).
+   * The coefficients that another run may take from this one (methods.md 11.6).
    *
    * @return values and covariance
    */
@@ -356,7 +348,7 @@ public final class RangeResponse {
   }
 
   /**
-   * What a reader must know.
+   * Notes for the reader.
    *
    * @return whole sentences
    */

@@ -19,9 +19,9 @@ import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
- * The current where it is promised, and how far it is from nominal: the response at the reference
- * load or voltage and T_ref (methods.md 3.7). Where points were measured there, u^2 grows by what
- * the response departs from them beyond their own u. Pure; thread-safe.
+ * The current at the reference condition and its deviation from nominal: the response at the
+ * reference load or voltage and T_ref (methods.md 3.7). If points were measured there, u^2 includes
+ * the deviation of the response from them beyond their own u. Pure; thread-safe.
  */
 public final class ReferenceCurrent {
   private static final String METHOD =
@@ -35,10 +35,10 @@ public final class ReferenceCurrent {
   private final double coverage;
 
   /**
-   * Asks a response.
+   * Takes a response.
    *
-   * @param response what the range does
-   * @param reference where the current is promised
+   * @param response the response of the range
+   * @param reference the reference condition
    * @param coverage probability of intervals
    */
   public ReferenceCurrent(RangeResponse response, Reference reference, double coverage) {
@@ -50,7 +50,7 @@ public final class ReferenceCurrent {
   /**
    * The error of the current at T_ref (methods.md 3.7).
    *
-   * @return ppm of I_N, or what would have to be measured
+   * @return ppm of I_N, or the measurements that are missing
    */
   public Result error() {
     Subject subject =
@@ -64,8 +64,8 @@ public final class ReferenceCurrent {
   /**
    * The current at a temperature (methods.md 3.7).
    *
-   * @param degC temperature of the unit, degC; empty for T_ref where no temperature is known
-   * @return A, or what would have to be measured
+   * @param degC temperature of the unit, degC; empty for T_ref if no temperature is known
+   * @return A, or the measurements that are missing
    */
   public Result current(OptionalDouble degC) {
     ResultConditions at =
@@ -77,10 +77,10 @@ public final class ReferenceCurrent {
   }
 
   /**
-   * Why a range has neither.
+   * Results with the reason that a range has neither.
    *
    * @param range the range
-   * @param reference where the current is promised
+   * @param reference the reference condition
    * @param coverage probability of intervals
    * @param reason in words
    * @return a result that says so
@@ -99,10 +99,9 @@ public final class ReferenceCurrent {
   }
 
   /**
-   * The error where a range has no response, from the points that were measured at the reference
-   * themselves.
+   * The error of a range without a response, from the points measured at the reference.
    *
-   * @param there what the range is, where it is promised, and why it has no response
+   * @param there the range, its reference condition, and the reason that it has no response
    * @param currentsA measured at the reference and near T_ref, A
    * @param coverage probability of intervals
    * @return ppm of I_N; missing where nothing was measured there
@@ -132,8 +131,8 @@ public final class ReferenceCurrent {
    *
    * @param range its name
    * @param nominalA I_N, A, not 0
-   * @param reference where the current is promised
-   * @param reason why it has none, in words
+   * @param reference the reference condition
+   * @param reason the reason that it has none, in words
    */
   public record Unfitted(String range, double nominalA, Reference reference, String reason) {}
 
@@ -147,7 +146,7 @@ public final class ReferenceCurrent {
     return new Subject(quantity, Optional.of(response.range()), at, base, METHOD, coverage);
   }
 
-  /** Which of the two a result is of. */
+  /** The kind of result: current or error. */
   @FunctionalInterface
   private interface Which {
     Estimate of(ResponsePrediction.Value value);
@@ -189,7 +188,7 @@ public final class ReferenceCurrent {
         notes);
   }
 
-  /** By how much the result moves per ppm of error. */
+  /** Sensitivity of the result per ppm of error. */
   private double perPpm(ResponsePrediction.Value value, Which which) {
     return which.of(value) == value.errorPpm() ? 1 : response.nominalA() / PPM;
   }
@@ -205,7 +204,7 @@ public final class ReferenceCurrent {
     return notes;
   }
 
-  /** How far the response lies from points that were measured there, beyond their own u. */
+  /** Deviation of the response from points measured there, beyond their own u. */
   private ErrorSource departure(ResponsePrediction.Value value, double degC) {
     List<Estimate> off = new ArrayList<>();
     double sign = Math.signum(response.nominalA());

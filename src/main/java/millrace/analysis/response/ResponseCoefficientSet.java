@@ -7,14 +7,14 @@ import java.util.Optional;
 import java.util.stream.IntStream;
 
 /**
- * Coefficients of a response with their joint covariance: what a type run hands on, and what a run
- * takes from elsewhere (methods.md 11.6).
+ * Coefficients of a response with their joint covariance, as a type run supplies them and another
+ * run takes them (methods.md 11.6).
  *
  * @param of which coefficients, each once
  * @param values one each, in the unit of the coefficient
  * @param covariance of the values, symmetric
- * @param scaleV V_s, the voltage that x counts of, V, above 0
- * @param domain where they were found to hold
+ * @param scaleV V_s, the unit of x, V, above 0
+ * @param domain the conditions that they hold for
  */
 @SuppressWarnings("ArrayRecordComponent") // copied in and out, compared by content
 public record ResponseCoefficientSet(
@@ -70,10 +70,10 @@ public record ResponseCoefficientSet(
   }
 
   /**
-   * Some of them.
+   * A selection of the coefficients.
    *
-   * @param which those that are kept; others are passed over
-   * @return the coefficients that are both here and wanted
+   * @param which the coefficients to keep; those not present are ignored
+   * @return the coefficients that are present and selected
    */
   public ResponseCoefficientSet only(List<ResponseCoefficient> which) {
     int[] kept = IntStream.range(0, of.size()).filter(i -> which.contains(of.get(i))).toArray();
@@ -89,11 +89,11 @@ public record ResponseCoefficientSet(
   }
 
   /**
-   * The same with the spread from unit to unit added to what is known of one.
+   * The same with the spread between units added to the variance of one coefficient.
    *
-   * @param coefficient which; passed over where it is not here
+   * @param coefficient the coefficient; ignored if it is not present
    * @param standardDeviation between units, in the unit of the coefficient, 0 or more
-   * @return the coefficients as they are known of another unit
+   * @return the coefficients with their uncertainty for another unit
    */
   public ResponseCoefficientSet withSpread(
       ResponseCoefficient coefficient, double standardDeviation) {
@@ -110,7 +110,7 @@ public record ResponseCoefficientSet(
    * One value.
    *
    * @param coefficient which
-   * @return its value and standard uncertainty; empty where it is not here
+   * @return its value and standard uncertainty; empty if it is not present
    */
   public Optional<double[]> valueAndU(ResponseCoefficient coefficient) {
     int i = of.indexOf(coefficient);

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.quantity.ClosedInterval;
 
-/** Finds where a response holds (methods.md 11.4). */
+/** Finds the domain of a response (methods.md 11.4). */
 final class ResponseDomainFinder {
   private ResponseDomainFinder() {}
 
@@ -35,7 +35,7 @@ final class ResponseDomainFinder {
         : Optional.of(new ClosedInterval(sorted[0], sorted[sorted.length - 1]));
   }
 
-  /** The edges of visits that tell one, those to one temperature as one. */
+  /** The edges of visits, merged for visits to one temperature. */
   private static List<ResponseValidityDomain.Corner> corners(
       ResponseFitPoints m, double referenceDegC) {
     List<ResponseValidityDomain.Corner> all = new ArrayList<>();
@@ -60,8 +60,8 @@ final class ResponseDomainFinder {
   }
 
   /**
-   * Where the compliance voltage was not reached, the highest voltage that was used there; where a
-   * soft onset ended the points before the edge, its last voltage.
+   * If the compliance voltage was not reached, the highest voltage used there; if a soft onset
+   * ended the points before the edge, its last voltage.
    */
   private static ResponseValidityDomain.Corner corner(
       ResponseFitPoints m,
@@ -84,7 +84,7 @@ final class ResponseDomainFinder {
         visit.t() + referenceDegC, upTo, edge.reached() || onset);
   }
 
-  /** An edge that was reached counts, the lower of two; of bounds the one that says more. */
+  /** A reached edge has priority, the lower of two; of two bounds the tighter one counts. */
   private static ResponseValidityDomain.Corner together(
       ResponseValidityDomain.Corner a, ResponseValidityDomain.Corner b) {
     if (a.reached() != b.reached()) {

@@ -10,8 +10,8 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * The points of a range that a response rests on, as numbers (methods.md 11.2): those up to the
- * edge of their visit, at least the three lowest.
+ * The points of a range that a response uses, as numbers (methods.md 11.2): those up to the edge of
+ * their visit, at least the three lowest.
  *
  * @param data what was measured
  * @param points those that are used
@@ -29,17 +29,17 @@ record ResponseFitPoints(
     double scaleV,
     OptionalDouble supplyV,
     OptionalDouble middleS) {
-  /** Temperatures as near as this are one, K (methods.md 11.2). */
+  /** Temperatures within this distance count as equal, K (methods.md 11.2). */
   static final double SAME_K = 0.5;
 
   private static final int LEAST_LOADS = 3;
   private static final double ARITHMETIC = 1e-9;
   private static final double HOUR_S = 3600;
 
-  /** Voltages nearer than this share of one another are those of one load. */
+  /** Voltages within this share of one another belong to one load. */
   static final double SAME_LOAD = 0.01;
 
-  /** Voltages nearer than this share of V_s are one. */
+  /** Voltages within this share of V_s count as equal. */
   private static final double SAME_RATIO = 1e-3;
 
   /**
@@ -50,7 +50,7 @@ record ResponseFitPoints(
    * @param members places of its points
    * @param slope of y over V by unweighted least squares; empty with one voltage, 1/V
    */
-  @SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+  @SuppressWarnings("ArrayRecordComponent") // read only in this package, never compared
   record Visit(int number, double t, int[] members, OptionalDouble slope) {}
 
   static ResponseFitPoints of(
@@ -78,7 +78,7 @@ record ResponseFitPoints(
     return new ResponseFitPoints(data, used, bare.grouped(), places, bare.scaleV, supply, middleS);
   }
 
-  /** Up to the edge of each visit, the three lowest loads in any case. */
+  /** The points up to the edge of each visit, and always the three lowest loads. */
   private static List<ResponsePoint> used(RangeMeasurements data) {
     Map<Integer, List<ResponsePoint>> visits = new LinkedHashMap<>();
     data.points().forEach(p -> visits.computeIfAbsent(p.visit(), v -> new ArrayList<>()).add(p));

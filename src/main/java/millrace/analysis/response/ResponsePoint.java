@@ -5,7 +5,7 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * A measured point that a response rests on.
+ * A measured point that a response uses.
  *
  * @param key its name, different for each point of the run
  * @param visit which visit to a temperature it belongs to (methods.md 11.2), 0 or more

@@ -10,26 +10,26 @@ import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * The points' y with all their errors: of the current as they are, of the voltage by the local
- * slope, of the temperature by the slope over it (methods.md 11.2).
+ * The points' y with all errors: those of the current directly, those of the voltage by the local
+ * slope, those of the temperature by the slope over temperature (methods.md 11.2).
  *
  * @param y each point with its errors, a number
  * @param covariance of y without the scatter between visits
  * @param notes what a reader must know
  */
-@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+@SuppressWarnings("ArrayRecordComponent") // read only in this package, never compared
 record ResponsePointErrors(List<Estimate> y, double[][] covariance, List<String> notes) {
-  /** An error below this is arithmetic, a number. */
+  /** An error below this is rounding error, a number. */
   private static final double FLOOR = 1e-10;
 
-  /** What rounding may take from a variance, of the largest. */
+  /** Allowed rounding error of a variance, as a share of the largest. */
   private static final double ROUNDING = 1e-13;
 
   /**
    * Collects the errors.
    *
    * @param m the points
-   * @param slopePerK by how much an error of the temperature moves y, 1/K
+   * @param slopePerK sensitivity of y to an error of the temperature, 1/K
    */
   static ResponsePointErrors of(ResponseFitPoints m, double slopePerK) {
     List<Estimate> y = new ArrayList<>();
@@ -71,7 +71,7 @@ record ResponsePointErrors(List<Estimate> y, double[][] covariance, List<String>
     return Estimate.combine(0, weights, terms);
   }
 
-  /** A point of which nothing is known is not better than the best of the others. */
+  /** A point without a stated error has at least the uncertainty of the best of the others. */
   private static List<Estimate> atLeast(ResponseFitPoints m, List<Estimate> y) {
     double least =
         y.stream().mapToDouble(Estimate::pointUncertainty).filter(u -> u > 0).min().orElse(FLOOR);
@@ -84,7 +84,7 @@ record ResponsePointErrors(List<Estimate> y, double[][] covariance, List<String>
     return all;
   }
 
-  /** Where nothing is known of single points: what they scatter about the line of their visit. */
+  /** Without point-wise errors: the scatter of the points about the line of their visit. */
   private static List<Estimate> scattered(ResponseFitPoints m, List<Estimate> y) {
     double squares = 0;
     int degrees = 0;

@@ -5,11 +5,11 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 
-/** What a response says of a condition: a value, or what would have to be measured. */
+/** The prediction of a response at a condition: a value, or the measurements that are missing. */
 public sealed interface ResponsePrediction
     permits ResponsePrediction.Value, ResponsePrediction.Missing {
 
-  /** What a value rests on (methods.md 11.3). */
+  /** The basis of a value (methods.md 11.3). */
   enum Basis {
     /** Within 0.5 K of a visit. */
     MEASURED,
@@ -29,9 +29,9 @@ public sealed interface ResponsePrediction
   }
 
   /**
-   * Why there is none.
+   * The reason that there is no value.
    *
-   * @return what would have to be measured, in words; empty where there is a value
+   * @return the measurements that are missing, in words; empty if there is a value
    */
   default Optional<String> missing() {
     return Optional.empty();
@@ -43,11 +43,11 @@ public sealed interface ResponsePrediction
    * @param currentA the current with every error by name, A
    * @param errorPpm I/I_N - 1, ppm of I_N
    * @param voltageV the terminal voltage it holds at, in the direction of the current, V
-   * @param basis what it rests on
-   * @param text the basis in words, with what would have to be measured where it is assumed
-   * @param leansOn where coefficients come from that this run did not measure, such as {@code type
-   *     run 12}; empty where this run measured them
-   * @param extrapolated true if it lies outside what was measured
+   * @param basis its basis
+   * @param text the basis in words, with the missing measurements if it is assumed
+   * @param leansOn sources of coefficients that this run did not measure, such as {@code type run
+   *     12}; empty if this run measured them
+   * @param extrapolated true if it lies outside the measured conditions
    */
   record Value(
       Estimate currentA,
@@ -72,8 +72,8 @@ public sealed interface ResponsePrediction
   /**
    * No value.
    *
-   * @param reason why, in whole words
-   * @param wanting what would have to be measured, such as {@code measure at 50 degC}
+   * @param reason the reason, in words
+   * @param wanting the measurements that are missing, such as {@code measure at 50 degC}
    */
   record Missing(String reason, List<String> wanting) implements ResponsePrediction {
     /** Copies the list. */

@@ -6,7 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * What a response is told beside the measured points.
+ * Settings of a response in addition to the measured points.
  *
  * @param referenceDegC T_ref, degC
  * @param taken coefficients from elsewhere, by range (methods.md 11.6)
@@ -17,11 +17,11 @@ public record ResponseSettings(
     double referenceDegC, Map<String, List<Taken>> taken, Map<String, Double> curvaturePerK2) {
 
   /**
-   * Coefficients from elsewhere.
+   * Coefficients from another source.
    *
-   * @param from where they come from
-   * @param coefficients their values with the covariance of what is known of this unit's: the
-   *     source's own and the spread between units
+   * @param from the source
+   * @param coefficients their values with the covariance for this unit: the source's own plus the
+   *     spread between units
    */
   public record Taken(BorrowedCoefficients from, ResponseCoefficientSet coefficients) {}
 
@@ -36,7 +36,10 @@ public record ResponseSettings(
     return Optional.ofNullable(curvaturePerK2.get(range));
   }
 
-  /** What a range takes from elsewhere, the first that has a coefficient counts. */
+  /**
+   * The coefficients that a range takes from other sources; the first source with a coefficient
+   * counts.
+   */
   List<Taken> of(String range) {
     return Optional.ofNullable(taken.get(range)).orElse(List.of());
   }

@@ -10,21 +10,21 @@ import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 
 /**
- * The weighted mean over the scatters that visits may have, as one linear form in the features of a
- * condition, with the covariance of all of it (methods.md 11.2: value the weighted mean, u^2 the
- * weighted mean of u^2 plus the weighted variance of the values). Immutable and thread-safe.
+ * The weighted mean over the possible scatters between visits, as one linear form in the features
+ * of a condition, with its covariance (methods.md 11.2: value the weighted mean, u^2 the weighted
+ * mean of u^2 plus the weighted variance of the values). Immutable and thread-safe.
  */
 final class ResponseSurface {
-  /** A scatter of less weight than this moves no digit. */
+  /** A scatter below this weight changes no digit. */
   private static final double LEAST_WEIGHT = 1e-8;
 
   private static final double ARITHMETIC = 1e-10;
   private static final String MISFIT = "form does not fit";
 
-  /** Beyond this many u a point is not explained. */
+  /** Beyond this many u the model does not explain a point. */
   private static final double SURE = 5;
 
-  /** What is no misfit, a number. */
+  /** A deviation below this is no misfit, a number. */
   private static final double LITTLE = 1e-8;
 
   private double misfit;
@@ -47,7 +47,7 @@ final class ResponseSurface {
    * @param problem of the range
    * @param all its fits, one per scatter
    * @param likely the weights of the scatters, which sum to 1
-   * @param scatterName what the scatter between visits is called in a budget
+   * @param scatterName name of the scatter between visits in a budget
    */
   ResponseSurface(
       RangeLeastSquaresProblem problem,
@@ -73,7 +73,7 @@ final class ResponseSurface {
     collect(scatterName);
   }
 
-  /** Where a coefficient of a fit stands among the features. */
+  /** Index of a fit's coefficient among the features. */
   private int place(int fit, int coefficient) {
     int fixed = terms.fixed().size();
     return coefficient < fixed
@@ -127,7 +127,7 @@ final class ResponseSurface {
     return sum;
   }
 
-  /** Of two coefficients, the covariance that rows of mere assumption give. */
+  /** Covariance of two coefficients from assumed rows. */
   private double assumedShare(double[] a, double[] b, int n) {
     double sum = 0;
     List<CoefficientPrior> rows = problem.priors().rows();
@@ -139,7 +139,7 @@ final class ResponseSurface {
     return sum;
   }
 
-  /** How the fits' values differ from their mean, one column per fit; adds their covariance. */
+  /** Deviations of the fits' values from their mean, one column per fit; adds their covariance. */
   private double[][] between(double[][] solutions) {
     double[][] between = new double[fits.size()][mean.length];
     for (int f = 0; f < fits.size(); f++) {
@@ -183,7 +183,7 @@ final class ResponseSurface {
     return column;
   }
 
-  /** One standard deviation of the source moves the features' coefficients by these. */
+  /** Changes of the features' coefficients per standard deviation of the source. */
   private void extra(ErrorSource source, double[] moves) {
     if (source.value() > 0) {
       extras.add(Estimate.exact(0).with(source, 1 / source.value()));
@@ -216,8 +216,8 @@ final class ResponseSurface {
   private static final String SIZE = "how much visits scatter";
 
   /**
-   * What the weighted mean of u^2 has beyond the errors of the mean value: sources of its own,
-   * since each fit weighs the points in its own way.
+   * The part of the weighted mean of u^2 beyond the errors of the mean value: separate sources,
+   * since each fit weights the points differently.
    */
   private void sizeSources() {
     double[][] rest = remainder();
@@ -248,8 +248,8 @@ final class ResponseSurface {
   }
 
   /**
-   * Where points lie farther from the form than everything known explains, the form does not fit
-   * this unit: the farthest of them is an error of its own, everywhere.
+   * If points deviate from the model by more than all known errors explain, the model does not fit
+   * this unit: the largest deviation is an additional error at all conditions.
    */
   private void misfit() {
     ResponseFitPoints m = problem.measured();
@@ -275,7 +275,7 @@ final class ResponseSurface {
     misfit = worst;
   }
 
-  /** What the form fails to fit, in words; empty where it fits. */
+  /** The misfit of the model in words; empty if it fits. */
   Optional<String> misfitNote() {
     return misfit > 0
         ? Optional.of(
@@ -338,7 +338,7 @@ final class ResponseSurface {
     return Math.max(0, form(covariance, features));
   }
 
-  /** Which part of u^2 comes from rows of mere assumption, a ratio. */
+  /** The share of u^2 from assumed rows, a ratio. */
   double assumedShare(double[] features) {
     double all = variance(features);
     return all > 0 ? form(assumed, features) / all : 0;
@@ -356,7 +356,7 @@ final class ResponseSurface {
     return sum;
   }
 
-  /** y with every error by its name. */
+  /** y with each error by name. */
   Estimate estimate(double[] features) {
     int n = problem.measured().points().size();
     double[] w = new double[n + extras.size()];
@@ -373,7 +373,9 @@ final class ResponseSurface {
     return Estimate.combine(0, w, all).errorsOnly().plus(value(features));
   }
 
-  /** What another run may take (methods.md 11.6), around one D for all scatters. */
+  /**
+   * The coefficients that another run may take (methods.md 11.6), for one D common to all scatters.
+   */
   ResponseCoefficientSet coefficients(ResponseValidityDomain domain) {
     int p = terms.count();
     double[] values = new double[p];

@@ -7,22 +7,22 @@ import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 
 /**
- * How large the terms of a response may be, from unweighted least squares before the fit
- * (methods.md 11.1).
+ * Prior scales of the terms of a response, from unweighted least squares before the fit (methods.md
+ * 11.1).
  *
  * @param slopePerK a, the slope of y over t at low voltage, 1/K; 0 with one temperature
  * @param mostPerV G_m, the largest |slope| of y over V of a visit, at least 0.1 ppm/V_s, 1/V
- * @param doublingPerV G_d, by how much these slopes differ per L; 0 where they do not tell, 1/V
+ * @param doublingPerV G_d, change of these slopes per L; 0 if they do not determine it, 1/V
  * @param statedPerK2 standard deviation of b_2 as the parts state it, 1/K^2; empty if they do not
  */
 record ResponseTermScales(
     double slopePerK, double mostPerV, double doublingPerV, Optional<Double> statedPerK2) {
-  /** Points up to this share of V_s tell the slope over temperature. */
+  /** Points up to this share of V_s determine the slope over temperature. */
   private static final double LOW = 0.3;
 
   private static final double LEAST_PPM = 0.1e-6;
 
-  /** D that scales are told with, K. */
+  /** D for the scales, K. */
   static final double USUAL_D_K = 10;
 
   static ResponseTermScales of(ResponseFitPoints m, Optional<Double> statedPerK2) {

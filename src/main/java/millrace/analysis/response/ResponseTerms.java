@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Set;
 
 /**
- * The terms of one response and what they come to at a condition (methods.md 11.1). Those that do
- * not depend on D come first, then those that do, in the order of {@link ResponseCoefficient}.
+ * The terms of one response and their values at a condition (methods.md 11.1). Those that do not
+ * depend on D come first, then those that do, in the order of {@link ResponseCoefficient}.
  *
  * @param fixed terms that do not depend on D
  * @param doubling terms with L = 2^(t/D)
@@ -23,7 +23,7 @@ record ResponseTerms(
           ResponseCoefficient.L_1,
           ResponseCoefficient.L_2);
 
-  /** Where the terms are evaluated: t in K, v in V, h in h, s in V. */
+  /** The coordinates of the terms: t in K, v in V, h in h, s in V. */
   record Place(double t, double v, double h, double s) {}
 
   static ResponseTerms of(Set<ResponseCoefficient> all, double scaleV) {
@@ -93,7 +93,7 @@ record ResponseTerms(
     return at.v() * (k == 1 ? x : x * x);
   }
 
-  /** The terms with L at a doubling of dK, into an array from a place on. */
+  /** The terms with L at a doubling of dK, into an array from an index on. */
   void doubling(Place at, double dK, double[] into, int from) {
     double more = Math.expm1(at.t() / dK * Math.log(2));
     for (int i = 0; i < doubling.size(); i++) {

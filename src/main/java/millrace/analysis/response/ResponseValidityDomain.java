@@ -10,12 +10,12 @@ import java.util.Optional;
 import millrace.quantity.ClosedInterval;
 
 /**
- * Where a response holds (methods.md 11.4): temperatures between the lowest and the highest
+ * The domain of a response (methods.md 11.4): temperatures between the lowest and the highest
  * visited, within 1 K; voltages up to an edge that moves with temperature, within 2 % of it.
  *
  * @param visitsDegC temperatures of the visits, ascending
- * @param temperatureDegC from where to where, degC, without slack
- * @param corners up to which voltage at which temperature, linear between, ascending in temperature
+ * @param temperatureDegC lowest and highest temperature, degC, without slack
+ * @param corners highest voltage by temperature, linear between, ascending in temperature
  * @param voltageV the least and the largest voltage used, V
  * @param supplyV the least and the largest supply voltage used, V; empty where none was set
  */
@@ -26,24 +26,24 @@ public record ResponseValidityDomain(
     ClosedInterval voltageV,
     Optional<ClosedInterval> supplyV) {
 
-  /** How far beyond the temperatures of the visits still counts, K. */
+  /** Allowed distance beyond the temperatures of the visits, K. */
   public static final double SLACK_K = 1;
 
-  /** How far beyond the edge still counts, a ratio of it. */
+  /** Allowed distance beyond the edge, a ratio of it. */
   public static final double SLACK_RATIO = 0.02;
 
-  /** A supply voltage within this ratio of a measured one is that one. */
+  /** A supply voltage within this ratio of a measured one counts as equal to it. */
   private static final double SAME_SUPPLY = 0.01;
 
-  /** Two terminal voltages as near as this are one, V. */
+  /** Two terminal voltages within this distance count as equal, V. */
   private static final double SAME_V = 0.01;
 
   /**
-   * How far the voltage goes at a temperature.
+   * The highest voltage at a temperature.
    *
    * @param temperatureDegC degC
    * @param upToV V
-   * @param reached true if the current falls away beyond, so that no measurement there helps
+   * @param reached true if the current falls beyond it, so that no measurement there helps
    */
   public record Corner(double temperatureDegC, double upToV, boolean reached) {}
 
@@ -54,9 +54,9 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * Everywhere, for coefficients of a design.
+   * The unlimited domain, for coefficients of a design.
    *
-   * @return a domain without an end
+   * @return a domain without limits
    */
   public static ResponseValidityDomain everywhere() {
     ClosedInterval all = new ClosedInterval(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
@@ -64,7 +64,7 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * Up to which voltage predictions hold at a temperature, without slack (methods.md 11.4).
+   * The highest voltage of predictions at a temperature, without slack (methods.md 11.4).
    *
    * @param degC the temperature
    * @return V
@@ -73,7 +73,7 @@ public record ResponseValidityDomain(
     return Math.min(corner(degC).upToV(), voltageV.upper());
   }
 
-  /** The edge between two corners; beyond the last one as there. */
+  /** The edge between two corners; constant beyond the last one. */
   Corner corner(double degC) {
     if (corners.isEmpty()) {
       return new Corner(degC, voltageV.upper(), false);
@@ -102,7 +102,7 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * What would have to be measured for a condition (methods.md 11.4).
+   * The measurements missing for a condition (methods.md 11.4).
    *
    * @param degC temperature of the unit, degC
    * @param volts terminal voltage in the direction of the current, V
@@ -138,13 +138,13 @@ public record ResponseValidityDomain(
     return Math.max(SLACK_RATIO * Math.abs(edge), SAME_V);
   }
 
-  /** Whether a voltage lies where the current falls away, which no term of the model tells. */
+  /** Whether a voltage lies beyond the knee, for which the model has no term. */
   boolean pastTheKnee(double degC, double volts) {
     Corner corner = corner(degC);
     return corner.reached() && volts > corner.upToV() + slackV(corner.upToV());
   }
 
-  /** Where the voltage was used at other temperatures, the temperature too. */
+  /** If the voltage was used at other temperatures, the temperature too. */
   private String voltage(double degC, double volts) {
     boolean elsewhere = !oneVoltage() && volts <= voltageV.upper() + slackV(voltageV.upper());
     return elsewhere && knowsTemperature(degC)
@@ -158,7 +158,7 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * Why a condition is not known, in words.
+   * The reason that a condition is outside the domain, in words.
    *
    * @param degC temperature of the unit, degC
    * @param volts terminal voltage in the direction of the current, V
@@ -186,7 +186,7 @@ public record ResponseValidityDomain(
     return reasons.isEmpty() ? Optional.empty() : Optional.of(String.join("; ", reasons));
   }
 
-  /** What a supply voltage would need; empty where it was used. */
+  /** The measurement missing for a supply voltage; empty if it was used. */
   Optional<String> wantingSupply(double volts) {
     boolean known =
         supplyV.isPresent()
@@ -204,9 +204,9 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * From where to where temperatures are known, for pictures and tables.
+   * The known span of temperatures, for plots and tables.
    *
-   * @return degC; where coefficients of a design hold everywhere, what was visited
+   * @return degC; the visited temperatures if coefficients of a design make the domain unlimited
    */
   public ClosedInterval shownDegC() {
     boolean open =
@@ -216,7 +216,7 @@ public record ResponseValidityDomain(
         : temperatureDegC;
   }
 
-  /** Four digits, as short as they come. */
+  /** Four digits without trailing zeros. */
   static String number(double value) {
     if (!Double.isFinite(value)) {
       return value < 0 ? "any lower" : "any higher";
@@ -226,8 +226,8 @@ public record ResponseValidityDomain(
   }
 
   /**
-   * This domain where coefficients from elsewhere reach further. How far the voltage goes there is
-   * what both know: this unit's edge at its last visit, and the edge of the other.
+   * This domain, extended in temperature by that of coefficients from another source. Both limit
+   * the voltage there: this unit's edge at its last visit, and the edge of the other.
    */
   ResponseValidityDomain extendedBy(ResponseValidityDomain other) {
     List<Corner> all = new ArrayList<>(corners);

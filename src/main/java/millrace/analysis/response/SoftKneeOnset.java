@@ -12,14 +12,14 @@ import org.apache.commons.math3.linear.RealVector;
 import org.apache.commons.math3.linear.SingularMatrixException;
 
 /**
- * Finds where a visit's current begins to fall away softly, before the criterion of the compliance
- * voltage is reached (methods.md 11.2: nothing past the soft onset). Loads are taken in rising
- * voltage; the next belongs where it does not lie below the parabola through those before it by
- * more than three times what noise and the bends of methods.md 11.1 explain, and a little. Two
- * failures in a row, or one at the last load, end it.
+ * Finds the soft onset of the knee: a visit's current begins to fall before the criterion of the
+ * compliance voltage is reached (methods.md 11.2: nothing past the soft onset). Loads are tested in
+ * rising voltage. A load belongs to the plateau unless it lies below the parabola through those
+ * before it by more than three times the amount that noise and the bends of methods.md 11.1
+ * explain, plus a small margin. Two failures in a row, or one at the last load, end it.
  */
 final class SoftKneeOnset {
-  /** What falls by less than this is no onset, a number. */
+  /** A fall below this is no onset, a number. */
   private static final double LITTLE = 2e-6;
 
   private static final int FIRST = 4;
@@ -67,7 +67,7 @@ final class SoftKneeOnset {
    *
    * @param points of one visit, one supply and set value, inside its edge
    * @param data of the range
-   * @return magnitude, V; that of the highest load where nothing falls
+   * @return magnitude, V; that of the highest load if nothing falls
    */
   static double lastV(List<ResponsePoint> points, RangeMeasurements data) {
     return new SoftKneeOnset(points, data).last();
@@ -89,7 +89,7 @@ final class SoftKneeOnset {
     return loads.get(good - 1).v();
   }
 
-  /** Whether a load lies below what the first ones tell of it. */
+  /** Whether a load lies below the prediction from the first ones. */
   private boolean falls(int load, int first) {
     int order = first > FIRST ? 2 : 1;
     double[][] columns = new double[first][order + 1];
@@ -118,7 +118,7 @@ final class SoftKneeOnset {
     return ahead < -(SURE * Math.hypot(noise, Math.hypot(bent, more)) + LITTLE);
   }
 
-  /** By how much each of the first loads enters what is expected at x = 1. */
+  /** Weight of each of the first loads in the prediction at x = 1. */
   private static RealVector weights(double[][] columns) {
     Array2DRowRealMatrix a = new Array2DRowRealMatrix(columns, false);
     double[] ones = new double[columns[0].length];

@@ -10,17 +10,17 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
- * What one unit does at any condition: one response per range, joined by one scatter between visits
- * (methods.md 11). Immutable and thread-safe.
+ * The response of one unit, its current at any condition: one response per range, with a common
+ * scatter between visits (methods.md 11). Immutable and thread-safe.
  */
 public final class UnitResponse {
-  /** What the scatter between visits may be, a number. */
+  /** Candidates for the scatter between visits, a number. */
   private static final double[] SCATTERS = {0, 0.03e-6, 0.1e-6, 0.3e-6, 1e-6, 3e-6, 10e-6};
 
   private static final double HALF_CAUCHY = 0.1e-6;
   private static final double WEIGHT_OF_NONE = 0.3;
 
-  /** So many visits that nothing repeats do not tell their own scatter. */
+  /** Up to this number of visits without repeats do not determine their scatter. */
   private static final int MOST_ASSUMED = 3;
 
   private final Map<String, RangeResponse> ranges;
@@ -39,7 +39,7 @@ public final class UnitResponse {
    * Fits (methods.md 11.1, 11.2).
    *
    * @param data what was measured, by range
-   * @param settings reference temperature and what comes from elsewhere
+   * @param settings reference temperature and coefficients from other sources
    * @return the responses
    */
   public static UnitResponse of(List<RangeMeasurements> data, ResponseSettings settings) {
@@ -109,14 +109,14 @@ public final class UnitResponse {
   }
 
   /**
-   * Which scatters between visits are tried, and how likely each is (methods.md 11.2).
+   * The candidates for the scatter between visits, with their weights (methods.md 11.2).
    *
    * @param tried standard deviations, numbers
    * @param measured true if repeated visits show it; false: it is assumed
-   * @param name what it is called in a budget
-   * @param notes what a reader must know
+   * @param name its name in a budget
+   * @param notes notes for the reader
    */
-  @SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+  @SuppressWarnings("ArrayRecordComponent") // read only in this package, never compared
   private record Scatter(double[] tried, boolean measured, String name, List<String> notes) {
     private static final String NAME = "scatter between visits";
 
@@ -138,7 +138,7 @@ public final class UnitResponse {
       return new Scatter(SCATTERS, true, NAME, List.of());
     }
 
-    /** Half-Cauchy per octave times the likelihoods of all ranges; made to sum to 1. */
+    /** Half-Cauchy per octave times the likelihoods of all ranges; normalized to a sum of 1. */
     double[] weights(List<List<FitAtVisitScatter>> fits) {
       double[] logs = new double[tried.length];
       for (int k = 0; k < tried.length; k++) {
@@ -175,7 +175,7 @@ public final class UnitResponse {
   }
 
   /**
-   * All ranges that were asked for, those without a response too.
+   * All ranges of the data, including those without a response.
    *
    * @return their names, in the order of the data
    */

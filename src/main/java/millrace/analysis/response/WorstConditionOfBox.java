@@ -14,11 +14,11 @@ import millrace.quantity.ClosedInterval;
  * The worst condition of a limit's box: the one of least (limit - prediction)/u, on a grid of at
  * least 15 x 13 conditions, corners and measured conditions too, refined (methods.md 7.1).
  *
- * @param condition where; of the part of the box that is known where something is missing, empty
- *     where none of it is
+ * @param condition the condition; in the known part of the box if a part is missing, empty if no
+ *     part is known
  * @param prediction the value there
- * @param wanting what would have to be measured before the whole box can be judged, such as {@code
- *     measure at 50 degC}; empty where all of it is known
+ * @param wanting the measurements missing for a judgement of the whole box, such as {@code measure
+ *     at 50 degC}; empty where all of it is known
  */
 public record WorstConditionOfBox(
     Optional<PredictionCondition> condition,
@@ -33,10 +33,10 @@ public record WorstConditionOfBox(
   /**
    * Searches (methods.md 7.1).
    *
-   * @param response what the range does
+   * @param response the response of the range
    * @param limitPpm the limit on the error, ppm of I_N
-   * @param box where it is promised
-   * @return the worst condition, and what would have to be measured
+   * @param box the conditions of the limit
+   * @return the worst condition, and the measurements that are missing
    */
   public static WorstConditionOfBox of(
       RangeResponse response, Limit limitPpm, PromisedConditionBox box) {
@@ -52,7 +52,7 @@ public record WorstConditionOfBox(
     private static final int VOLTAGES = 15;
     private static final int STARTS = 3;
 
-    /** Steps are halved so often: to less than a thousandth of the box's side. */
+    /** Number of halvings of the step: to less than a thousandth of the box's side. */
     private static final int HALVINGS = 9;
 
     private static final double ARITHMETIC = 1e-12;
@@ -63,7 +63,7 @@ public record WorstConditionOfBox(
     private final Set<String> wanting = new LinkedHashSet<>();
     private final List<Node> nodes = new ArrayList<>();
 
-    /** A condition that was looked at: how many u lie between the prediction and the limit. */
+    /** A condition of the search, with the distance between prediction and limit in u. */
     private record Node(double degC, double volts, OptionalDouble supplyV, double margin) {}
 
     Search(RangeResponse response, Limit limitPpm, PromisedConditionBox box) {
@@ -152,7 +152,7 @@ public record WorstConditionOfBox(
     private Optional<Node> look(double degC, double volts, OptionalDouble supply) {
       List<String> missing = missing(degC, volts, supply);
       if (wanting.isEmpty()) {
-        wanting.addAll(missing); // an edge that dips between the corners
+        wanting.addAll(missing); // an edge may dip between the corners
       }
       return missing.isEmpty()
           ? Optional.of(new Node(degC, volts, supply, margin(degC, volts, supply)))

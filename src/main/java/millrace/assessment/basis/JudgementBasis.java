@@ -9,15 +9,16 @@ import millrace.datasheet.Datasheet;
 import millrace.logbook.RunEvaluation;
 
 /**
- * What a run is judged by: the files that the logbook keeps of it, or others that came later.
+ * The basis of a judgement: the run's own files in the logbook, or later ones.
  *
- * @param datasheet what the unit promises; empty for an import without one
+ * @param datasheet the datasheet of the unit; empty for an import without one
  * @param bench the instruments; empty for an import
  * @param datasheetSha256 hash of the datasheet's file
- * @param otherBenches the files that bench, or single instruments of it, come from instead of the
- *     one that the run was made from; empty where that counts
- * @param typeRun where coefficients come from that the run did not measure; empty if from nowhere
- * @param reason why it is judged so, in words
+ * @param otherBenches later bench files that replace the run's own bench or single instruments of
+ *     it; empty if the run's own counts
+ * @param typeRun the type run that supplies coefficients the run did not measure; empty if there is
+ *     none
+ * @param reason reason for this basis, in words
  */
 public record JudgementBasis(
     Optional<Datasheet> datasheet,
@@ -46,7 +47,7 @@ public record JudgementBasis(
   /**
    * This basis with another bench file, or one instrument of it.
    *
-   * @param file the bench file; it has the instrument that is to be taken from it
+   * @param file the bench file, which contains the instrument to take from it
    * @param other its hash and the instrument
    * @return the basis to judge by
    */
@@ -66,7 +67,7 @@ public record JudgementBasis(
   /**
    * This basis with a reason.
    *
-   * @param why why the run is judged by it, in words
+   * @param why the reason for this basis, in words
    * @return the same files
    */
   public JudgementBasis because(String why) {
@@ -76,7 +77,7 @@ public record JudgementBasis(
   /**
    * This basis with a type run.
    *
-   * @param like the run whose coefficients stand in for those that were not measured
+   * @param like the run that supplies coefficients not measured
    * @return the basis to judge by
    */
   public JudgementBasis like(TypeTestRun like) {
@@ -85,17 +86,17 @@ public record JudgementBasis(
   }
 
   /**
-   * What came later than the files that the run was made from, a sentence each.
+   * Files later than the run's own, one sentence each.
    *
-   * @return bench files with what they count for and the certificate that they state; empty where
-   *     the run's own count
+   * @return bench files with the instruments they apply to and the certificate they state; empty if
+   *     the run's own files count
    */
   public List<String> later() {
     return otherBenches.stream().map(this::inWords).toList();
   }
 
   /**
-   * What the bench is called.
+   * The name of the bench.
    *
    * @return its name; empty for an import
    */

@@ -13,7 +13,7 @@ import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
-/** Reads out of a logbook what a run is judged by. */
+/** Reads the judgement basis of a run from a logbook. */
 public final class StoredJudgementBasis {
   private static final String KEPT = "judged by the files that the run was made from";
 
@@ -24,7 +24,7 @@ public final class StoredJudgementBasis {
    * Reads for one run.
    *
    * @param reader the run
-   * @param typeRuns tells what a type run hands on
+   * @param typeRuns gives the coefficients of a type run
    */
   public StoredJudgementBasis(RunReader reader, Function<RunReader, TypeTestRun> typeRuns) {
     this.reader = reader;
@@ -50,7 +50,10 @@ public final class StoredJudgementBasis {
         KEPT);
   }
 
-  /** The type run that the run was begun with, else the datasheet's; empty if it is not here. */
+  /**
+   * The type run named at the start of the run, else by the datasheet; empty if this logbook does
+   * not have it.
+   */
   private Optional<TypeTestRun> typeRun(Optional<Datasheet> datasheet) {
     RunSummary summary = reader.summary();
     return summary
@@ -64,8 +67,7 @@ public final class StoredJudgementBasis {
   }
 
   /**
-   * What the run was judged by last: the files that it was made from, where it never was judged by
-   * others.
+   * The basis of the last judgement of the run: its own files if no other basis was ever used.
    *
    * @return its datasheet and bench
    * @throws millrace.fault.BadInputException if a stored file is no longer understood

@@ -8,22 +8,23 @@ import millrace.evidence.ResultQuantity;
 import millrace.logbook.BatchJudgedValue;
 
 /**
- * How temperature coefficients of one range lie over the units of a batch (methods.md 11.6).
+ * The distribution of temperature coefficients of one range over the units of a batch (methods.md
+ * 11.6).
  *
- * @param units how many units tell it, 3 or more
+ * @param units number of units, 3 or more
  * @param meanPerK their mean, 1/K
  * @param sdPerK their standard deviation, 1/K, 0 or more
  */
 public record TempcoSpread(int units, double meanPerK, double sdPerK) {
-  /** As few units tell no spread. */
+  /** Fewer units than this give no spread. */
   private static final int FEWEST = 3;
 
-  /** No tempco of another unit is known better, 1/K. */
+  /** Least uncertainty of a tempco taken from other units, 1/K. */
   private static final double LEAST_PER_K = 1e-9;
 
   private static final double PPM = 1e-6;
 
-  /** The spread among the judged values of a batch; empty where too few tell a tempco. */
+  /** The spread among the judged values of a batch; empty if too few units have a tempco. */
   public static Optional<TempcoSpread> among(List<BatchJudgedValue> batch, String range) {
     double[] perK =
         batch.stream()
@@ -39,7 +40,7 @@ public record TempcoSpread(int units, double meanPerK, double sdPerK) {
   }
 
   /**
-   * How well the tempco of one more unit is known, 1/K: s sqrt(1 + 1/n) with Student's t over
+   * Standard uncertainty of the tempco of one more unit, 1/K: s sqrt(1 + 1/n) with Student's t over
    * normal at n - 1 degrees of freedom, as the variance (n - 1)/(n - 3) of Student's t has it where
    * that exists (JCGM 101:2008, 6.4.9.4).
    */

@@ -13,22 +13,22 @@ import millrace.assessment.design.DesignTempcoCoefficients;
 import millrace.datasheet.Datasheet;
 
 /**
- * A run whose coefficients stand in for those that another run did not measure (methods.md 11.6).
+ * A run that supplies coefficients which another run did not measure (methods.md 11.6).
  *
  * @param run its UUID
- * @param name what a result says of it
- * @param ranges what it hands on, by range
+ * @param name its name in results
+ * @param ranges its coefficients, by range
  */
 public record TypeTestRun(UUID run, String name, Map<String, Handed> ranges) {
-  /** How far tempcos of two units lie apart where nothing tells it, 1/K, at the least. */
+  /** Least spread of the tempco between two units if no data give it, 1/K. */
   private static final double LEAST_SPREAD_PER_K = 1e-6;
 
   /**
-   * What a type run hands on of one range.
+   * The coefficients of one range that a type run supplies.
    *
    * @param coefficients its own, with their covariance
-   * @param batchSpreadPerK how far the tempco of one more unit of its batch may lie apart, as a
-   *     standard deviation, 1/K; empty where fewer than three units tell it
+   * @param batchSpreadPerK standard deviation of the tempco of one more unit of its batch, 1/K;
+   *     empty with fewer than three units
    */
   public record Handed(ResponseCoefficientSet coefficients, Optional<Double> batchSpreadPerK) {}
 
@@ -38,13 +38,13 @@ public record TypeTestRun(UUID run, String name, Map<String, Handed> ranges) {
   }
 
   /**
-   * What another unit takes from this one: its temperature coefficients with the spread between
-   * units beside their own covariance: that of the batch, else that which the design allows, else
-   * as much as the coefficient itself.
+   * The coefficients that another unit takes from this one. Their covariance is their own plus the
+   * spread between units: that of the batch, else that which the design allows, else the size of
+   * the coefficient itself.
    *
    * @param sheet of the other unit; empty if there is none
    * @param range the range
-   * @return what it takes; nothing where the type run has no temperature coefficient of the range
+   * @return the coefficients; none if the type run has no temperature coefficient of the range
    */
   public List<Taken> taken(Optional<Datasheet> sheet, String range) {
     Handed handed = ranges.get(range);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What a run is judged by: datasheet, bench file, and the type run whose coefficients stand in.
+ * The basis of a judgement: datasheet, bench file, and the type run that supplies coefficients.
  * Read {@link millrace.assessment.basis.JudgementBasis} first. Computes nothing. Immutable.
  */
 @NullMarked

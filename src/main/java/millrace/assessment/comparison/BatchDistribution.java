@@ -15,17 +15,16 @@ import millrace.evidence.Result;
 
 /**
  * One quantity of one range over all runs (methods.md 8). Spread, capability, outliers and chart
- * are those of the values that count: the first of each unit, or all of them where there is one
- * unit only.
+ * use the values that count: the first of each unit, or all values of a single unit.
  *
  * @param what quantity, range and nominal conditions
- * @param entries one per run that tells it, in the order of time
- * @param limit the datasheet's limit; empty where there is none, or runs were judged by different
- *     ones
- * @param testLimit the limit less its guard band, with the largest U among the entries; empty where
- *     the rule has no guard band or it leaves nothing
- * @param statistics of the values that count; empty where there is none
- * @param notes what a reader must know
+ * @param entries one per run with this quantity, in the order of time
+ * @param limit the datasheet's limit; empty if there is none or runs were judged by different
+ *     limits
+ * @param testLimit the limit less its guard band, with the largest U among the entries; empty if
+ *     the rule has no guard band or the guard band leaves nothing
+ * @param statistics of the values that count; empty if no value counts
+ * @param notes notes for the reader
  */
 public record BatchDistribution(
     Measurand what,
@@ -41,26 +40,26 @@ public record BatchDistribution(
   }
 
   /**
-   * What one run tells.
+   * The result of one run.
    *
    * @param run the run
    * @param result its result
-   * @param value the value; empty for a bound or what was not computed
+   * @param value the value; empty for a bound or a result not computed
    * @param counts true if it enters the statistics
    */
   public record Entry(ComparedRun run, Result result, OptionalDouble value, boolean counts) {}
 
   /**
-   * What the values that count come to, in the unit of the quantity.
+   * Statistics of the values that count, in the unit of the quantity.
    *
    * @param spread mean and scatter
-   * @param tolerance between what values 95 % of all units lie, with 95 % confidence, if they are
-   *     normal; empty with fewer than 3 values or where all are alike
-   * @param capability against the limit; empty without one, with one unit only, or fewer values
-   *     than tell one
+   * @param tolerance the interval that holds 95 % of all units with 95 % confidence, for a normal
+   *     distribution; empty with fewer than 3 values or if all are equal
+   * @param capability process capability against the limit; empty without a limit, with one unit
+   *     only, or with too few values
    * @param within share of the results of units that meet their limit; empty without a limit
    * @param chart of individuals and moving ranges in the order of time; empty with fewer than 2
-   * @param outliers runs whose values lie apart from the others; they are in all other figures
+   * @param outliers runs with outlying values; all other figures include them
    */
   public record Statistics(
       BatchMeanAndSpread spread,
@@ -85,7 +84,7 @@ public record BatchDistribution(
   }
 
   /**
-   * Tells whether it is held against limits, be they the same for all or not.
+   * Tells whether the quantity is judged against limits, common to all runs or not.
    *
    * @return true if a limit was judged
    */

@@ -27,9 +27,9 @@ import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.evidence.Result;
 
-/** Sorts results by what they tell, and sums each up. */
+/** Groups results by quantity, range and conditions, and computes the statistics of each group. */
 final class BatchDistributions {
-  /** Risk of finding an outlier where there is none. */
+  /** Risk of a false outlier. */
   private static final double RISK = 0.05;
 
   /** One value in so many may be suspected, and no more than {@link #MOST_SUSPECTS}. */
@@ -70,7 +70,7 @@ final class BatchDistributions {
         .toList();
   }
 
-  /** Those that are held against limits; all of them where none is. */
+  /** The distributions with limits; all of them if none has a limit. */
   static List<BatchDistribution> limitedIfAny(List<BatchDistribution> all) {
     List<BatchDistribution> limited = all.stream().filter(BatchDistribution::judged).toList();
     return limited.isEmpty() ? all : limited;

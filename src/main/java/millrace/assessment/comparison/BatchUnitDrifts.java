@@ -19,10 +19,10 @@ import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
- * How units moved from their first run to their last (methods.md 8). What an instrument does wrong
- * cancels only where both runs used the same instruments with the same certificates in the same
- * set-up; on a simulated bench, where it was drawn with the same seed. What is taken of the unit
- * from elsewhere (its design, its type) is one error of both runs.
+ * The drift of units from their first run to their last (methods.md 8). Instrument errors cancel
+ * only if both runs used the same instruments with the same certificates in the same set-up; on a
+ * simulated bench, if the errors were drawn with the same seed. Errors of coefficients taken from
+ * the unit's design or type are common to both runs.
  */
 final class BatchUnitDrifts {
   private final Logbook book;

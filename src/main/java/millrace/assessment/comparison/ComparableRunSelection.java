@@ -16,7 +16,7 @@ import millrace.logbook.RemarkKind;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
-/** Which runs may stand beside one another. */
+/** Selects runs that may be compared. */
 final class ComparableRunSelection {
   private final Logbook book;
   private final List<RunSummary> kept = new ArrayList<>();
@@ -30,8 +30,8 @@ final class ComparableRunSelection {
    * Chooses.
    *
    * @param asked the runs that were asked for
-   * @param named true if each was named by a person: then real and simulated ones together are
-   *     refused, where a search just leaves the simulated ones out
+   * @param named true if a person named each run: then a mix of real and simulated runs is refused;
+   *     a search leaves the simulated ones out instead
    */
   static ComparableRunSelection of(Logbook book, List<RunSummary> asked, boolean named) {
     ComparableRunSelection selection = new ComparableRunSelection(book);

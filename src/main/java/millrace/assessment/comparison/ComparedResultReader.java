@@ -22,7 +22,7 @@ import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
-/** Reads what runs came to; those that were never judged are judged now. */
+/** Reads the results of runs; runs without a judgement are judged now. */
 final class ComparedResultReader {
   private final Logbook book;
   private final RunGrouping grouping;
@@ -52,15 +52,14 @@ final class ComparedResultReader {
     return notes;
   }
 
-  /** A datasheet of the runs, for what concerns all of them. */
+  /** One datasheet of the runs, for what is common to all. */
   Optional<Datasheet> sheet() {
     return sheets.values().stream().findFirst();
   }
 
   /**
-   * What a run came to.
+   * The results of a run. @param results judged
    *
-   * @param results judged
    * @param bin that takes the measured values
    */
   private record Outcomes(List<Result> results, Optional<String> bin) {}

@@ -14,13 +14,13 @@ import millrace.logbook.RunSummary;
  * One run that is compared.
  *
  * @param run the run
- * @param results as they were judged last; without budgets
- * @param conformity what they come to together; empty if none has a limit
+ * @param results as judged last; without budgets
+ * @param conformity overall conformity; empty if none has a limit
  * @param passed true if the run is complete, no point is flagged or missing, and every limit is met
  * @param first true if it is the unit's first test that ended, which is the one that counts
  * @param bin the bin of a unit that passed
- * @param groups to which group of each factor it belongs, every factor in one order; an empty name
- *     where nobody said
+ * @param groups its group for each factor, factors in a fixed order; an empty name if nothing was
+ *     stated
  */
 public record ComparedRun(
     RunSummary run,
@@ -57,8 +57,8 @@ public record ComparedRun(
   /**
    * Its group.
    *
-   * @param factor of which factor
-   * @return its name; empty text where nobody said
+   * @param factor the factor
+   * @return its name; empty text if nothing was stated
    */
   public String group(ComparisonFactor factor) {
     return groups.getOrDefault(factor, "");
@@ -74,7 +74,7 @@ public record ComparedRun(
   }
 
   /**
-   * Tells whether it does not meet its limits.
+   * Tells whether the run fails its limits.
    *
    * @return true for a fail, a conditional fail, and a conditional pass that counts as a fail
    */

@@ -19,21 +19,21 @@ import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 
 /**
- * Runs against their limits and against one another.
+ * Comparison of runs with their limits and with one another.
  *
- * @param simulated true if every unit is simulated; real and simulated ones are never together
- * @param runs in the order of time
- * @param yields by batch; under the empty name that of all together
+ * @param simulated true if every unit is simulated; real and simulated units are never mixed @param
+ *     runs in the order of time
+ * @param yields by batch; the empty name holds the yield of all batches together
  * @param distributions one per quantity, range and conditions
- * @param drifts how units moved from their first run to their last
+ * @param drifts drift of units from their first run to their last
  * @param contrasts each group of each factor against all other runs together
- * @param trends how what is limited drifts in the order of time, over all runs and within groups
- * @param gauges gauge studies, where the runs are such
- * @param setUps reproducibility of set-ups, where runs measured it
+ * @param trends drift of limited quantities in the order of time, over all runs and within groups
+ * @param gauges gauge studies, if the runs include them
+ * @param setUps reproducibility of set-ups, if runs measured it
  * @param causes likeliest causes of the failed units, the most frequent first; empty unless asked
  *     for
  * @param coverage probability of all intervals
- * @param notes what a reader must know, above all which runs were left out
+ * @param notes notes for the reader, first of all the runs left out
  */
 public record Comparison(
     boolean simulated,
@@ -66,16 +66,16 @@ public record Comparison(
   }
 
   /**
-   * What runs are grouped by.
+   * The factors that group runs.
    *
-   * @return those of the logbook first, then those of somebody's own table; empty without runs
+   * @return factors of the logbook first, then those of the user's own table; empty without runs
    */
   public List<ComparisonFactor> factors() {
     return runs.stream().findFirst().map(r -> List.copyOf(r.groups().keySet())).orElse(List.of());
   }
 
   /**
-   * How one unit moved.
+   * The drift of one unit.
    *
    * @param earlier its first run here
    * @param later its last run here
@@ -85,30 +85,30 @@ public record Comparison(
   public record Drift(ComparedRun earlier, ComparedRun later, Measurand what, UnitDrift change) {}
 
   /**
-   * Runs that have something in common.
+   * A group of runs.
    *
-   * @param factor what
-   * @param name which one, such as the name of a batch; empty where nobody said
+   * @param factor the factor they share
+   * @param name the value of the factor, such as the name of a batch; empty if nothing was stated
    */
   public record Group(ComparisonFactor factor, String name) {}
 
   /**
    * One group against all other runs together.
    *
-   * @param group which one
+   * @param group the group
    * @param what the quantity
    * @param comparison the group less the others
-   * @param inOneStretch true if its runs came one behind the other, so that a drift in time looks
-   *     like a difference of groups
+   * @param inOneStretch true if its runs are consecutive in time, so that a drift is confounded
+   *     with a difference of groups
    */
   public record Contrast(
       Group group, Measurand what, TwoBatches comparison, boolean inOneStretch) {}
 
   /**
-   * How a quantity moves from unit to unit, in the order of time.
+   * The trend of a quantity from unit to unit in the order of time.
    *
    * @param what the quantity
-   * @param group within which runs; empty for all
+   * @param group the runs; empty for all
    * @param trend from the first of them to the last
    * @param first the first run
    * @param last the last run
@@ -125,9 +125,9 @@ public record Comparison(
    *
    * @param what the quantity
    * @param study the study
-   * @param limit the limit that it is held against; empty if there is none
-   * @param across what was crossed with the units: operators or benches
-   * @param intervals how well its components are known; empty where it tells nothing
+   * @param limit the limit of the quantity; empty if there is none
+   * @param across the factor crossed with the units: operators or benches
+   * @param intervals confidence intervals of its components; empty if the study gives none
    */
   public record Gauge(
       Measurand what,
@@ -137,13 +137,13 @@ public record Comparison(
       Optional<GaugeIntervals> intervals) {}
 
   /**
-   * What plugging in and out does to one range at one load (methods.md 2.6).
+   * The scatter between connections of one range at one load (methods.md 2.6).
    *
    * @param run the run
    * @param range the range
    * @param nominalA nominal current of the range, A
    * @param loadOhm the load, ohm
-   * @param connectionsPpm of the means of each connection, ppm of the nominal current
+   * @param connectionsPpm scatter of the means of each connection, ppm of the nominal current
    * @param noisePpm standard uncertainty of one such mean by its own scatter, ppm
    */
   public record SetUpStudy(
@@ -154,7 +154,7 @@ public record Comparison(
       BatchMeanAndSpread connectionsPpm,
       double noisePpm) {
     /**
-     * What one connection does beyond the noise of a mean, which every result carries anyway
+     * Scatter of a connection beyond the noise of a mean, which every result includes already
      * (methods.md 2.6): u^2 = s^2 - u_noise^2.
      *
      * @return ppm, 0 or more
@@ -168,7 +168,7 @@ public record Comparison(
   /**
    * Failed units that have the same likeliest cause.
    *
-   * @param cause what it is and of which part, such as {@code range resistor R2}
+   * @param cause the cause and its part, such as {@code range resistor R2}
    * @param part the part; empty where the cause has none
    * @param boards their first tests, in the order of time
    */
@@ -178,11 +178,7 @@ public record Comparison(
       boards = List.copyOf(boards);
     }
 
-    /**
-     * How many units.
-     *
-     * @return 1 or more
-     */
+    /** The number of units. @return 1 or more */
     public int units() {
       return boards.size();
     }
@@ -198,16 +194,16 @@ public record Comparison(
   }
 
   /**
-   * A unit that failed, and where its error comes from.
+   * A failed unit and the causes of its error.
    *
    * @param test its first test
-   * @param diagnosis every cause with its probability; empty where the datasheet names no parts
+   * @param diagnosis every cause with its probability; empty if the datasheet names no parts
    */
   public record Blamed(ComparedRun test, Optional<ErrorCauseDiagnosis> diagnosis) {
     /**
      * The likeliest cause.
      *
-     * @return empty where none can be told
+     * @return the cause; empty if none can be determined
      */
     public Optional<Cause> cause() {
       return diagnosis.flatMap(d -> d.causes().stream().findFirst());
@@ -237,8 +233,9 @@ public record Comparison(
   }
 
   /**
-   * Tells whether a group differs from the other runs, by a risk that is shared among all contrasts
-   * (Bonferroni): chance alone gives none in as many comparisons as the coverage says.
+   * Tells whether a group differs significantly from the other runs. The risk is divided among all
+   * contrasts (Bonferroni), so that the probability of no false difference in a comparison is the
+   * coverage.
    *
    * @param contrast one of the contrasts
    * @return true if it differs
@@ -248,7 +245,8 @@ public record Comparison(
   }
 
   /**
-   * Tells whether a quantity drifts, by a risk that is shared among all trends (Bonferroni).
+   * Tells whether a quantity drifts significantly, with the risk divided among all trends
+   * (Bonferroni).
    *
    * @param trend one of the trends
    * @return true if it drifts
@@ -258,7 +256,7 @@ public record Comparison(
   }
 
   /**
-   * How many units the passing first tests put in each bin.
+   * The number of units in each bin, by first tests that passed.
    *
    * @return by bin
    */

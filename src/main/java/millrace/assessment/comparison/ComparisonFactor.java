@@ -4,19 +4,19 @@ package millrace.assessment.comparison;
 import java.util.List;
 
 /**
- * What runs may have in common, and what may make them differ.
+ * A factor that groups runs and may make their results differ.
  *
- * @param text the word for one, such as {@code bench}; not blank
- * @param several the word for several
+ * @param text its name in the singular, such as {@code bench}; not blank
+ * @param several its name in the plural
  */
 public record ComparisonFactor(String text, String several) {
-  /** The instruments, known by the current meter. */
+  /** The instruments, identified by the current meter. */
   public static final ComparisonFactor BENCH = new ComparisonFactor("bench", "benches");
 
   /** The batch of the unit. */
   public static final ComparisonFactor BATCH = new ComparisonFactor("batch", "batches");
 
-  /** Who measured. */
+  /** The operator. */
   public static final ComparisonFactor OPERATOR = new ComparisonFactor("operator", "operators");
 
   /** Fixture and cables. */
@@ -25,14 +25,14 @@ public record ComparisonFactor(String text, String several) {
   /** The slot of fixture or chamber that the unit sat in. */
   public static final ComparisonFactor SLOT = new ComparisonFactor("slot", "slots");
 
-  /** Those that every run is asked for. */
+  /** The factors that every run has. */
   public static final List<ComparisonFactor> OF_RUNS =
       List.of(BENCH, BATCH, OPERATOR, FIXTURE, SLOT);
 
   /**
-   * A factor that Millrace knows nothing of, such as the reel of a part.
+   * A factor from a user's file, such as the reel of a part.
    *
-   * @param name what a file calls it
+   * @param name its name in the file
    * @return the factor
    */
   static ComparisonFactor own(String name) {

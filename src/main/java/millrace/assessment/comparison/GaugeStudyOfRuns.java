@@ -14,10 +14,10 @@ import millrace.evidence.Measurand;
 
 /**
  * The crossed gauge study, from runs of the sequence of that name: each unit equally often with
- * each operator, or on each bench where there is one operator only (methods.md 8).
+ * each operator, or on each bench if there is one operator only (methods.md 8).
  */
 final class GaugeStudyOfRuns {
-  /** What the sequence calls itself. */
+  /** The name of the sequence. */
   static final String TITLE = "gauge study";
 
   private final double coverage;
@@ -27,7 +27,7 @@ final class GaugeStudyOfRuns {
     this.coverage = coverage;
   }
 
-  /** Of what there is no study though it was measured; one note a reason. */
+  /** Notes on measured quantities without a study, one per reason. */
   List<String> notes() {
     return unbalanced.entrySet().stream().map(e -> note(e.getKey(), e.getValue())).toList();
   }
@@ -49,14 +49,14 @@ final class GaugeStudyOfRuns {
     ComparisonFactor across = operators ? ComparisonFactor.OPERATOR : ComparisonFactor.BENCH;
     Function<ComparedRun, String> group =
         operators ? GaugeStudyOfRuns::operator : r -> r.group(across);
-    // Every run counts here: repeats are what the study is about.
+    // Every run counts here: the study needs the repeats.
     List<BatchDistribution> all = BatchDistributions.of(mine, coverage);
     return BatchDistributions.limitedIfAny(all).stream()
         .flatMap(d -> study(d, across, group).stream())
         .toList();
   }
 
-  /** What was not measured is no matter of this study. */
+  /** Quantities that were not measured are outside this study. */
   private Optional<Gauge> study(
       BatchDistribution d, ComparisonFactor across, Function<ComparedRun, String> group) {
     List<GaugeStudy.Trial> trials =

@@ -17,8 +17,9 @@ import millrace.assessment.comparison.Comparison.Drifting;
 import millrace.assessment.comparison.Comparison.Group;
 
 /**
- * Each group of a factor against all other runs (Welch), and how values drift in the order of time,
- * over all runs and within each group (methods.md 8). Only what has a limit, if anything has.
+ * Compares each group of a factor with all other runs (Welch) and computes the drift of values in
+ * the order of time, over all runs and within each group (methods.md 8). If any quantity has a
+ * limit, only those with a limit count.
  */
 final class GroupDifferences {
   private final List<ComparisonFactor> factors;
@@ -45,7 +46,7 @@ final class GroupDifferences {
     List<String> of = groups(d, factor);
     Set<String> names = new LinkedHashSet<>(of);
     List<Contrast> contrasts = new ArrayList<>();
-    // Of two, one against the other says everything.
+    // With two groups one contrast is enough.
     names.stream()
         .sorted()
         .limit(names.size() == 2 ? 1 : names.size() == 1 ? 0 : names.size())
@@ -71,7 +72,7 @@ final class GroupDifferences {
         : Optional.empty();
   }
 
-  /** Whether all runs of a group came one behind the other. */
+  /** Whether all runs of a group are consecutive in time. */
   private static boolean oneStretch(List<String> of, Group group) {
     int first = of.indexOf(group.name());
     int last = of.lastIndexOf(group.name());

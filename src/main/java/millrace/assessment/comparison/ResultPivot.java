@@ -18,8 +18,8 @@ import tech.tablesaw.joining.JoinType;
 import tech.tablesaw.table.TableSlice;
 
 /**
- * Joins results with the groups of their runs and turns them round: a quantity a row, a group a
- * column. It loads the library of tables, which takes half a second: only for who asks.
+ * Joins results with the groups of their runs into a pivot table: one row per quantity, one column
+ * per group. It loads the table library, which takes half a second, only on demand.
  */
 public final class ResultPivot {
   private static final String RUN = "run";
@@ -44,11 +44,11 @@ public final class ResultPivot {
   private ResultPivot() {}
 
   /**
-   * Turns results round.
+   * Makes the pivot table.
    *
-   * @param comparison what was compared
-   * @param by one factor, or several that make a group together
-   * @return groups beside one another
+   * @param comparison the comparison
+   * @param by one factor, or several factors that form groups together
+   * @return the groups side by side
    */
   public static ResultsByGroup of(Comparison comparison, List<ComparisonFactor> by) {
     List<BatchDistribution> limited = BatchDistributions.limitedIfAny(comparison.distributions());
@@ -68,7 +68,7 @@ public final class ResultPivot {
     return new ResultsByGroup(by, groups, rows);
   }
 
-  /** Where a cell stands. */
+  /** The place of a cell. */
   private record Place(int what, int group) {}
 
   private static List<String> group(ComparedRun run, List<ComparisonFactor> by) {

@@ -7,13 +7,13 @@ import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.evidence.Measurand;
 
 /**
- * What values come to in each group of runs, group beside group (methods.md 8): of what has a
- * limit, or of everything where nothing has.
+ * Statistics of values per group of runs, side by side (methods.md 8): for quantities with a limit,
+ * or for all if none has a limit.
  *
- * @param by what the groups have in common, one factor or several together
- * @param groups the names of each group, as many as factors, sorted; an empty name where nobody
- *     said
- * @param rows a quantity each
+ * @param by the factor, or several factors together
+ * @param groups the names of each group, one per factor, sorted; an empty name if nothing was
+ *     stated
+ * @param rows one quantity each
  */
 public record ResultsByGroup(List<ComparisonFactor> by, List<List<String>> groups, List<Row> rows) {
   /** Copies the lists. */
@@ -27,7 +27,8 @@ public record ResultsByGroup(List<ComparisonFactor> by, List<List<String>> group
    * One quantity.
    *
    * @param what quantity, range and nominal conditions
-   * @param cells mean and scatter of the values that count, a group each; empty where it has none
+   * @param cells mean and scatter of the values that count, one per group; empty if the group has
+   *     no values
    */
   public record Row(Measurand what, List<Optional<BatchMeanAndSpread>> cells) {
     /** Copies the list. */

@@ -25,10 +25,10 @@ public final class RunComparer {
   /**
    * Compares.
    *
-   * @param book where the runs are; only read
-   * @param runs which ones, in any order
-   * @param named true if each was named by a person, false if they were searched for
-   * @param own what else is known of the units
+   * @param book the logbook of the runs; only read
+   * @param runs the runs, in any order
+   * @param named true if a person named each run, false if a search found them
+   * @param own the user's own factors of the units
    * @return the comparison
    * @throws millrace.fault.BadInputException if none can be compared, or a named run is simulated
    *     and another is real
@@ -63,7 +63,7 @@ public final class RunComparer {
   }
 
   /**
-   * Tells whether what instruments do wrong is the same in two runs, so that it drops out of their
+   * Tells whether instrument errors are the same in two runs, so that they cancel in the
    * difference.
    *
    * @param book where the runs are; only read
@@ -76,8 +76,8 @@ public final class RunComparer {
   }
 
   /**
-   * Tells whether two runs used the same instruments with the same certificates, however the unit
-   * was connected.
+   * Tells whether two runs used the same instruments with the same certificates, whatever the
+   * connection of the unit.
    *
    * @param book where the runs are; only read
    * @param a a run
@@ -89,11 +89,11 @@ public final class RunComparer {
   }
 
   /**
-   * Finds the likeliest cause of each unit that failed its first test (methods.md 9). Each is
-   * assessed from its readings, which takes its time.
+   * Finds the likeliest cause of each unit that failed its first test (methods.md 9). Each unit is
+   * assessed from its readings, which takes time.
    *
    * @param book where the runs are; only read
-   * @param comparison what was compared
+   * @param comparison the comparison
    * @return the comparison with its causes
    */
   public static Comparison withCauses(Logbook book, Comparison comparison) {

@@ -11,9 +11,9 @@ import millrace.logbook.InstrumentEntry;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 
-/** To which group of each factor a run belongs. */
+/** Finds the group of a run for each factor. */
 final class RunGrouping {
-  /** The name of the group of those of which nobody said. */
+  /** The name of the group of runs without a statement. */
   private static final String NOBODY_SAID = "";
 
   private final UnitFactors own;
@@ -22,7 +22,7 @@ final class RunGrouping {
     this.own = own;
   }
 
-  /** The group by factor, every factor in one order; an empty name where nobody said. */
+  /** The group by factor, factors in a fixed order; an empty name if nothing was stated. */
   Map<ComparisonFactor, String> of(RunReader reader) {
     RunStart start = reader.summary().start();
     Map<ComparisonFactor, String> groups = new LinkedHashMap<>();
@@ -35,7 +35,7 @@ final class RunGrouping {
     return Collections.unmodifiableMap(groups);
   }
 
-  /** A bench is known by its current meter, where no file calls it otherwise. */
+  /** A bench is identified by its current meter, unless a file names it. */
   private static String meter(RunReader reader) {
     Optional<InstrumentEntry> meter =
         reader.instruments().stream()

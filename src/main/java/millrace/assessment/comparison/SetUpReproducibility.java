@@ -17,12 +17,12 @@ import millrace.logbook.RunReader;
 
 /**
  * Reproducibility of a set-up, from runs in which a reference unit was taken out and put back
- * (methods.md 2.6): the same point comes again once per connection, and the scatter of its mean
- * current is that of the connections, its own noise included. What the meter does wrong is the same
- * each time and cancels.
+ * (methods.md 2.6): the same point is measured once per connection, and the scatter of its mean
+ * current is that of the connections, its own noise included. The meter's error is the same each
+ * time and cancels.
  */
 final class SetUpReproducibility {
-  /** What the sequence calls itself. */
+  /** The name of the sequence. */
   static final String TITLE = "set-up reproducibility";
 
   private static final double PPM = 1e6;
@@ -32,7 +32,7 @@ final class SetUpReproducibility {
   /** Range and load of a point. */
   private record Where(String range, double nominalA, double loadOhm) {}
 
-  /** Mean of one connection and the standard uncertainty of it by its own scatter, A. */
+  /** Mean of one connection and its standard uncertainty from its own scatter, A. */
   private record Mean(double valueA, double noiseA) {}
 
   static List<SetUpStudy> of(List<ComparedRun> runs, Logbook book) {

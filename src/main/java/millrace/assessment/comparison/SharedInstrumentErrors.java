@@ -10,17 +10,17 @@ import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunSummary;
 
 /**
- * Whether what instruments do wrong is the same in two runs: the same instruments with the same
- * certificates in the same set-up; on a simulated bench, drawn with the same seed.
+ * Finds whether instrument errors are the same in two runs: same instruments, same certificates and
+ * same set-up; on a simulated bench, errors drawn with the same seed.
  *
- * @param book where the runs are
+ * @param book the logbook of the runs
  */
 record SharedInstrumentErrors(Logbook book) {
   static boolean of(Logbook book, RunSummary a, RunSummary b) {
     return a.setUp().equals(b.setUp()) && inAnySetUp(book, a, b);
   }
 
-  /** The same, however the unit was connected. */
+  /** The same, whatever the connection of the unit. */
   static boolean inAnySetUp(Logbook book, RunSummary a, RunSummary b) {
     return new SharedInstrumentErrors(book).alike(a, b);
   }
@@ -31,7 +31,7 @@ record SharedInstrumentErrors(Logbook book) {
         && instruments(a).equals(instruments(b));
   }
 
-  /** The bench files that a run was judged by last, where they are not its own. */
+  /** The bench files of the last judgement of a run, if they are not its own. */
   private List<RunEvaluation.OtherBench> otherBenches(RunSummary run) {
     return book.reader(run.id()).evaluations().stream()
         .reduce((a, b) -> b)
@@ -39,7 +39,7 @@ record SharedInstrumentErrors(Logbook book) {
         .orElse(List.of());
   }
 
-  /** What makes an instrument the same one: who it says it is, and its certificate. */
+  /** The identity of an instrument: its identification reply and its certificate. */
   private Map<String, String> instruments(RunSummary run) {
     Map<String, String> instruments = new HashMap<>();
     for (InstrumentEntry e : book.reader(run.id()).instruments()) {

@@ -12,11 +12,11 @@ import millrace.document.csv.CsvFile;
 import millrace.quantity.NumberText;
 
 /**
- * What somebody else's table knows of units, such as the reel that a part came from: a column a
- * factor, a row a unit.
+ * A user's table of factors of units, such as the reel of a part: one column per factor, one row
+ * per unit.
  *
  * @param factors in the order of the columns
- * @param rows by serial number, as many groups as factors; an empty text where the table is silent
+ * @param rows by serial number, one group per factor; an empty text if the table has no entry
  */
 public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<String>> rows) {
   /** No table. */
@@ -35,7 +35,7 @@ public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<Strin
    * each once, and at least one column more.
    *
    * @param file the table
-   * @return what it says
+   * @return its content
    * @throws millrace.fault.BadInputException with every fault and its place
    */
   public static UnitFactors read(Path file) {
@@ -103,7 +103,7 @@ public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<Strin
   }
 
   /**
-   * Everything that runs can be grouped by.
+   * All factors that can group runs.
    *
    * @return those of the logbook, then these
    */
@@ -113,16 +113,16 @@ public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<Strin
     return all;
   }
 
-  /** The group of a unit; empty where the table does not name the unit. */
+  /** The group of a unit; empty if the table does not name the unit. */
   Optional<String> of(ComparisonFactor factor, String unit) {
     return Optional.ofNullable(rows.get(unit)).map(row -> row.get(factors.indexOf(factor)));
   }
 
   /**
-   * What a reader must know of units that are compared.
+   * A note on compared units that the table does not name.
    *
    * @param units serial numbers
-   * @return a sentence without its full stop; empty where the table names each of them
+   * @return a sentence without its full stop; empty if the table names each of them
    */
   Optional<String> silentOf(List<String> units) {
     long silent = units.stream().filter(u -> !rows.containsKey(u)).count();

@@ -10,14 +10,15 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.MeasuredPoint;
 
 /**
- * Whether the points of a later run lie where the constants of an earlier one put them. What is
- * left is expected within the misfit of the formula and k sqrt(u_1^2 + u_2^2), u_1 of the corrected
- * current and u_2 of the point (methods.md 2.3, 8): what the instruments do wrong in both runs
- * alike drops out of each where they are the same with the same certificates.
+ * Checks the points of a later run against the correction constants of an earlier one. The residual
+ * is expected within the misfit of the formula and k sqrt(u_1^2 + u_2^2), u_1 of the corrected
+ * current and u_2 of the point (methods.md 2.3, 8). Errors common to both runs drop out of each u
+ * if the instruments and their certificates are the same.
  *
- * @param ranges what each range came to
+ * @param ranges the check of each range
  * @param sameInstruments true if both runs used the same ones
- * @param outside how many points lie outside the boxes of the constants, or of a range without any
+ * @param outside number of points outside the boxes of the constants, or in a range without
+ *     constants
  */
 public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstruments, int outside) {
   private static final double PPM = 1e6;
@@ -31,15 +32,16 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
    * One range.
    *
    * @param range the range
-   * @param points how many points were held against the constants, 1 or more
+   * @param points number of points checked, 1 or more
    * @param before the point with the largest error before correction
-   * @param after the point that fills most of what is expected after correction
+   * @param after the point with the largest residual relative to its expected limit after
+   *     correction
    */
   public record Checked(String range, int points, Held before, Held after) {
     /**
      * Tells whether the constants hold.
      *
-     * @return true if no point is left with more than expected
+     * @return true if no residual exceeds its expected limit
      */
     public boolean holds() {
       return Math.abs(after.afterPpm()) <= after.expectedPpm();
@@ -53,7 +55,7 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
    * @param volts terminal voltage, V
    * @param beforePpm measured less nominal, ppm of nominal
    * @param afterPpm measured less corrected, ppm of nominal
-   * @param expectedPpm how far from 0 that may be, ppm of nominal
+   * @param expectedPpm largest expected magnitude of afterPpm, ppm of nominal
    */
   public record Held(
       double degC, double volts, double beforePpm, double afterPpm, double expectedPpm) {
@@ -63,13 +65,13 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
   }
 
   /**
-   * Holds points against constants.
+   * Checks points against constants.
    *
    * @param corrections the constants of the same unit
    * @param points of the later run
    * @param sameInstruments true if both runs used the same ones
    * @param coverage probability, above 0 and below 1
-   * @return what came of it
+   * @return the check
    */
   public static CorrectionResidualCheck of(
       UnitCorrectionConstants corrections,
@@ -92,7 +94,7 @@ public record CorrectionResidualCheck(List<Checked> ranges, boolean sameInstrume
     return new CorrectionResidualCheck(ranges, sameInstruments, points.size() - held);
   }
 
-  /** So wide that all points together lie within by chance as often as one does (Bonferroni). */
+  /** Coverage factor for all points together at the coverage of a single one (Bonferroni). */
   private static double factor(double coverage, int points) {
     return CoverageFactors.factor(1 - (1 - coverage) / Math.max(1, points), OptionalDouble.empty());
   }

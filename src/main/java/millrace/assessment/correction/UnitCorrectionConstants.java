@@ -28,7 +28,7 @@ import millrace.datasheet.Datasheet;
  * The constants of a unit, range by range.
  *
  * @param ranges one per range that has any
- * @param leftOut why a range has none, by its name
+ * @param leftOut the reason that a range has none, by name of the range
  */
 public record UnitCorrectionConstants(
     List<UnitRangeCorrection> ranges, Map<String, String> leftOut) {
@@ -42,9 +42,9 @@ public record UnitCorrectionConstants(
   }
 
   /**
-   * The constants that a run tells.
+   * The constants that a run gives.
    *
-   * @param assessment what was found
+   * @param assessment the assessment
    * @return the constants
    */
   public static UnitCorrectionConstants of(Assessment assessment) {

@@ -11,18 +11,18 @@ import millrace.evidence.ComputationOutcome;
 
 /**
  * The correction of one range: I = I_N gain (1 + a (T - T_ref) + b (T - T_ref)^2) - G (V - V_ref),
- * with a in ppm/K, b in ppm/K2 (methods.md 3.1, 5.4). All of them rest on the same readings, so
- * their errors are correlated; {@link #currentA} takes care of that.
+ * with a in ppm/K, b in ppm/K2 (methods.md 3.1, 5.4). All constants are computed from the same
+ * readings, so their errors are correlated; {@link #currentA} includes the correlation.
  *
  * @param range the range
  * @param nominalA I_N, A
  * @param gain I(T_ref, V_ref) over I_N, a ratio
- * @param linear a, ppm/K; empty where one temperature was measured
- * @param quadratic b, ppm/K2; empty where too few temperatures were measured
- * @param conductance G, S; empty where no load was swept
- * @param box where the correction holds
- * @param residual what it leaves
- * @param notes what a user must know, sentences without full stop
+ * @param linear a, ppm/K; empty if only one temperature was measured
+ * @param quadratic b, ppm/K2; empty if too few temperatures were measured
+ * @param conductance G, S; empty if no load was swept
+ * @param box the conditions that the correction holds for
+ * @param residual the residual error
+ * @param notes notes for the user, sentences without full stop
  */
 public record UnitRangeCorrection(
     String range,
@@ -49,9 +49,8 @@ public record UnitRangeCorrection(
   }
 
   /**
-   * Where a correction holds.
+   * The conditions that a correction holds for. @param referenceDegC T_ref, degC
    *
-   * @param referenceDegC T_ref, degC
    * @param lowestDegC the lowest temperature that was measured, degC
    * @param highestDegC the highest one, degC
    * @param referenceV V_ref, V
@@ -63,7 +62,7 @@ public record UnitRangeCorrection(
       double highestDegC,
       double referenceV,
       double highestV) {
-    /** How far beyond what was measured a correction is still used, K. */
+    /** Largest extrapolation in temperature of a correction, K. */
     private static final double SLACK_K = 1.5;
 
     private static final double SLACK_V = 0.05;
@@ -100,7 +99,8 @@ public record UnitRangeCorrection(
    *
    * @param name such as gain
    * @param unit its unit
-   * @param outcome a value with its uncertainty, or why there is none; it then counts as 0
+   * @param outcome a value with its uncertainty, or the reason that there is none; it then counts
+   *     as 0
    */
   public record Constant(String name, String unit, ComputationOutcome outcome) {}
 
@@ -155,7 +155,7 @@ public record UnitRangeCorrection(
   }
 
   /**
-   * Standard uncertainty of an estimate by what its run shares with others on the same instruments.
+   * Standard uncertainty of an estimate from errors common to all runs on the same instruments.
    *
    * @param estimate the estimate
    * @return in its unit
@@ -165,7 +165,7 @@ public record UnitRangeCorrection(
   }
 
   /**
-   * Standard uncertainty of an estimate by everything else.
+   * Standard uncertainty of an estimate from all other errors.
    *
    * @param estimate the estimate
    * @return in its unit

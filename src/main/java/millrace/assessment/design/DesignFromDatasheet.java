@@ -14,9 +14,12 @@ import millrace.datasheet.DatasheetPart;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Turns the parts of a datasheet into a design that can be computed with (methods.md 10). */
+/** Converts the parts of a datasheet to a circuit design for computation (methods.md 10). */
 public final class DesignFromDatasheet {
-  /** A reference and a set voltage that differ by less are one, written with fewer digits. */
+  /**
+   * A reference and a set voltage that differ by less count as equal, one written with fewer
+   * digits.
+   */
   private static final double SAME_VOLTAGE = 1e-3;
 
   private final Datasheet datasheet;
@@ -29,7 +32,7 @@ public final class DesignFromDatasheet {
    * The design that a datasheet states.
    *
    * @param datasheet a datasheet, its cross references checked
-   * @return the circuit of all ranges that say what they are made from; empty if none does
+   * @return the circuit of all ranges that state their parts; empty if none does
    */
   public static Optional<DesignCircuit> of(Datasheet datasheet) {
     DesignFromDatasheet design = new DesignFromDatasheet(datasheet);
@@ -43,7 +46,7 @@ public final class DesignFromDatasheet {
   }
 
   /**
-   * What a reader must know of how the parts were read.
+   * Notes on how the parts were read.
    *
    * @param datasheet the datasheet
    * @return a sentence each; may be empty
@@ -78,7 +81,7 @@ public final class DesignFromDatasheet {
     return notes;
   }
 
-  /** What turns the reference's voltage into another is no part of the design. */
+  /** The stage that converts the reference voltage is no part of the design. */
   private static Optional<String> otherVoltage(Datasheet datasheet, String range, MadeFrom made) {
     double setV = datasheet.setVoltageV(made).orElseThrow();
     return datasheet
@@ -139,7 +142,7 @@ public final class DesignFromDatasheet {
         name, part.tolerance(), part.tempcoPerK(), part.curvaturePerK2());
   }
 
-  /** Where no tracking figure is stated, a ratio is no better than the resistors themselves. */
+  /** Without a tracking figure a ratio is no better than the resistors themselves. */
   private DesignPart.Resistor resistor(String name) {
     DatasheetPart.Resistor part = part(name, DatasheetPart.Resistor.class);
     Optional<DesignPart.Network> network =

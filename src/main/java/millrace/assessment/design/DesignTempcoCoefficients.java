@@ -13,17 +13,17 @@ import millrace.analysis.response.ResponseValidityDomain;
 import millrace.datasheet.Datasheet;
 
 /**
- * What a design says of temperature coefficients that were not measured (methods.md 11.6): those of
- * the nominal circuit, each anywhere within the worst case of the parts' tolerances, all values
+ * Temperature coefficients that were not measured, taken from the design (methods.md 11.6): those
+ * of the nominal circuit, each anywhere within the worst case of the parts' tolerances, all values
  * equally likely (JCGM 100:2008, 4.3.7).
  */
 public final class DesignTempcoCoefficients {
   /**
-   * Over which step coefficients are told, K: the one over which the response's leakage doubles.
+   * Temperature step for the coefficients, K: the step over which the response's leakage doubles.
    */
   private static final double STEP_K = 10;
 
-  /** No coefficient is known better, 1/K and 1/V. */
+  /** Least uncertainty of a coefficient, 1/K and 1/V. */
   private static final double LEAST_U = 1e-12;
 
   private static final double AT_V = 1;
@@ -42,7 +42,7 @@ public final class DesignTempcoCoefficients {
         circuit.deviations().stream().mapToDouble(DesignDeviation::halfWidth).toArray();
   }
 
-  /** The coefficients of a range; empty where the datasheet does not say what it is made from. */
+  /** The coefficients of a range; empty if the datasheet does not state its parts. */
   public static Optional<ResponseCoefficientSet> of(Datasheet sheet, String range) {
     double nominal = sheet.range(range).map(r -> Math.abs(r.nominalA())).orElse(1.0);
     return DesignFromDatasheet.of(sheet)
@@ -62,7 +62,7 @@ public final class DesignTempcoCoefficients {
         ResponseValidityDomain.everywhere());
   }
 
-  /** The sum over all deviations of what each alone moves at most. */
+  /** The sum over all deviations of the largest effect of each alone. */
   private double worstCase(ToDoubleFunction<double[]> of, double[] nominal) {
     double middle = of.applyAsDouble(nominal);
     double sum = 0;

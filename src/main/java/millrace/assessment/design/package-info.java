@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * The parts of a datasheet as a design that can be computed with. Read {@link
+ * The parts of a datasheet as a circuit design for computation. Read {@link
  * millrace.assessment.design.DesignFromDatasheet} first. Knows no readings. Stateless.
  */
 @NullMarked

@@ -57,7 +57,8 @@ final class CurrentLimitJudge {
   }
 
   /**
-   * What fails where it is known fails, whatever the rest would show; what is wanting never passes.
+   * A fail inside the known part of the box is a fail, whatever the rest would show; a box with a
+   * missing part never passes.
    */
   private Result judged(RangeResponse response) {
     WorstConditionOfBox worst =
@@ -69,7 +70,9 @@ final class CurrentLimitJudge {
         .orElseGet(() -> UnjudgedLimits.missing(promise, sheet, worst.wanting(), 0));
   }
 
-  /** Voltages in the direction of the current; a limit that names none does not get here. */
+  /**
+   * Voltages in the direction of the current; limits without a voltage do not reach this method.
+   */
   private ClosedInterval volts() {
     return promise.box().terminalVoltageV().orElseGet(() -> new ClosedInterval(0, 0));
   }

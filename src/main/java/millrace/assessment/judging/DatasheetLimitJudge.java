@@ -16,10 +16,10 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
 /**
- * Holds what was found about a unit against the limits of its datasheet, each over its whole box of
- * conditions: judged is the worst condition of the box, measured or not; where the box reaches
- * beyond what is known the limit is not evaluated, and says what would have to be measured
- * (methods.md 7.1). Pure; thread-safe.
+ * Judges the results of a unit against the limits of its datasheet, each over its whole box of
+ * conditions. The worst condition of the box is judged, measured or not. A limit with a box beyond
+ * the known conditions is not evaluated and states what has to be measured (methods.md 7.1). Pure;
+ * thread-safe.
  */
 public final class DatasheetLimitJudge {
   private final Datasheet sheet;
@@ -29,13 +29,13 @@ public final class DatasheetLimitJudge {
   private final List<Result> results;
 
   /**
-   * What is judged.
+   * The input of a judgement.
    *
    * @param sheet the datasheet
-   * @param results what was found, not judged
-   * @param unit what the unit does at any condition; empty if no range has a temperature
-   * @param known under which conditions each range was measured
-   * @param leftOut why the rest of the run was not measured; empty where all was
+   * @param results the results, not judged
+   * @param unit the unit's response; empty if no range has a temperature
+   * @param known the conditions that each range was measured under
+   * @param leftOut the reason that the rest of the run was not measured; empty if all was
    */
   public DatasheetLimitJudge(
       Datasheet sheet,
@@ -53,9 +53,9 @@ public final class DatasheetLimitJudge {
   /**
    * Judges.
    *
-   * @param wanted quantities whose limits must be answered; others are not a matter of this run
-   * @return the results in their order, each limit's judged one in place of the only one that
-   *     answers it, else behind those that do
+   * @param wanted quantities with limits to be judged; this run does not concern others
+   * @return the results in their order; the judged result of a limit replaces the only result that
+   *     answers it, else it follows the results that do
    */
   public List<Result> judged(Set<ResultQuantity> wanted) {
     List<Result> all = new ArrayList<>(results);
@@ -73,7 +73,7 @@ public final class DatasheetLimitJudge {
         .map(r -> new RangeLimit(stated, r, sheet.referenceTemperatureDegC()));
   }
 
-  /** A judged result stands for itself where it is the only answer, else behind the answers. */
+  /** A judged result replaces the only answer; it follows several answers. */
   private static void place(Result judged, List<Result> all) {
     int last = -1;
     int answers = 0;
@@ -113,9 +113,9 @@ public final class DatasheetLimitJudge {
     };
   }
 
-  /** What a limit on a quantity is about. */
+  /** The kind of quantity that a limit applies to. */
   private enum Kind {
-    /** The current itself, which the unit's model tells at any condition. */
+    /** The current itself, which the unit's model gives at any condition. */
     CURRENT,
     /** Something that is measured at one temperature. */
     AT_A_TEMPERATURE,
@@ -140,7 +140,7 @@ public final class DatasheetLimitJudge {
     }
   }
 
-  /** What was found of the quantity in this range. */
+  /** The results of the quantity in this range. */
   private List<Result> answers(RangeLimit promise) {
     return results.stream()
         .filter(r -> r.quantity() == promise.stated().quantity())
@@ -174,10 +174,10 @@ public final class DatasheetLimitJudge {
   }
 
   /**
-   * The bin of a unit that passed: the first whose every line holds by the measured value at the
-   * worst condition that the line names. A line that cannot be judged is not held.
+   * The bin of a unit that passed: the first bin with every line met by the measured value at the
+   * worst condition of the line. A line that cannot be judged counts as not met.
    *
-   * @return the name of the bin; empty if there are none, or none takes it
+   * @return the name of the bin; empty if there are no bins or none takes the unit
    */
   public Optional<String> bin() {
     return sheet.bins().stream()

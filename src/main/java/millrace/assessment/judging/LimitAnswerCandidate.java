@@ -18,8 +18,8 @@ import millrace.evidence.ResultConditionKey;
  * A result that answers a limit at one condition of its box.
  *
  * @param result the result, not judged
- * @param covers how it is known
- * @param temperatureDegC where, degC; empty if no temperature is known
+ * @param covers the basis of the result
+ * @param temperatureDegC temperature of the condition, degC; empty if no temperature is known
  */
 record LimitAnswerCandidate(
     Result result, BoxJudgementBasis covers, OptionalDouble temperatureDegC) {

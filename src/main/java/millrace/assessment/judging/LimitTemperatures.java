@@ -8,7 +8,7 @@ import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Which temperatures a promise asks for, and which of them are wanting. */
+/** The temperatures that a limit covers, and those that are missing. */
 final class LimitTemperatures {
   static final String UNKNOWN =
       "the temperature of the unit was neither measured nor stated: measure it, or state it with"
@@ -16,7 +16,7 @@ final class LimitTemperatures {
 
   private LimitTemperatures() {}
 
-  /** What would have to be measured for a span, beside what was. */
+  /** The further measurements that a span needs. */
   static List<String> wanting(ClosedInterval asked, MeasuredConditions known) {
     if (known.temperatureDegC().isEmpty()) {
       return List.of(UNKNOWN);
@@ -34,7 +34,7 @@ final class LimitTemperatures {
     return measureAt(missing);
   }
 
-  /** The order to measure at some temperatures; none for none. */
+  /** The instruction to measure at some temperatures; none if there are none. */
   static List<String> measureAt(List<Double> degC) {
     return degC.isEmpty()
         ? List.of()

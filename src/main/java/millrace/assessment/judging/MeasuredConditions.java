@@ -11,15 +11,15 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Under which conditions a range was measured, as far as they were measured or stated.
+ * The conditions that a range was measured under, as far as they were measured or stated.
  *
  * @param temperatureDegC from the coldest to the warmest visit, degC; empty if no temperature is
  *     known
  * @param highestVoltageV the largest terminal voltage at which the current still held, V, 0 or
  *     more; empty if none is known
  * @param supplyV from the lowest to the highest supply voltage, V; empty if none is known
- * @param timeOnS since power-on, from the first to the last point, s; empty if nobody said when
- *     that was
+ * @param timeOnS since power-on, from the first to the last point, s; empty if the time of power-on
+ *     was not stated
  */
 public record MeasuredConditions(
     Optional<ClosedInterval> temperatureDegC,
@@ -32,17 +32,18 @@ public record MeasuredConditions(
       new MeasuredConditions(
           Optional.empty(), OptionalDouble.empty(), Optional.empty(), Optional.empty());
 
-  /** How far outside of what was measured still counts as measured, K (methods.md 11.4). */
+  /** Distance from the measured temperatures that still counts as measured, K (methods.md 11.4). */
   static final double SLACK_K = 1;
 
   /** The same for every other condition, as a ratio (methods.md 11.4). */
   static final double SLACK_RATIO = 0.02;
 
   /**
-   * What would have to be measured or stated of supply and time on before a limit can be judged.
+   * The supply voltages and times since power-on that have to be measured or stated before a limit
+   * can be judged.
    *
-   * @param box where the limit is promised
-   * @return orders in words; empty if all is known
+   * @param box the conditions of the limit
+   * @return instructions in words; empty if all is known
    */
   List<String> wanting(ConditionBox box) {
     List<String> wanting = new ArrayList<>();
@@ -66,8 +67,8 @@ public record MeasuredConditions(
    * A condition that is known over a span or not at all.
    *
    * @param dimension of its values
-   * @param unknown what is said where nothing is known of it
-   * @param at how a value of it is named
+   * @param unknown the text if it is not known
+   * @param at the name of a value of it
    */
   private record Condition(Dimension dimension, String unknown, String at) {
     List<String> wanting(ClosedInterval asked, Optional<ClosedInterval> known) {

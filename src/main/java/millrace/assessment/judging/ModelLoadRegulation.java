@@ -21,7 +21,7 @@ import millrace.evidence.ResultQuantity;
  * predictions of the unit's model (methods.md 11.3).
  */
 final class ModelLoadRegulation {
-  /** Of the edge of what was measured: the plateau's own line ends at 0.8 V_c, the edge at 0.95. */
+  /** Share of the edge of the domain: the plateau line ends at 0.8 V_c, the edge at 0.95. */
   private static final double SHARE = 0.8 / 0.95;
 
   private final RangeLimit promise;
@@ -37,7 +37,7 @@ final class ModelLoadRegulation {
     this.response = slope ? unit.flatMap(u -> u.range(promise.range().name())) : Optional.empty();
   }
 
-  /** What the model says at a temperature; empty where it says nothing. */
+  /** The model's value at a temperature; empty if it has none. */
   Optional<LimitAnswerCandidate> at(double degC) {
     return response.flatMap(r -> at(r, degC));
   }

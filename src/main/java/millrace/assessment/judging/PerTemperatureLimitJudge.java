@@ -18,9 +18,9 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * A limit on something that is measured at one temperature at a time. Between temperatures it is
- * taken as linear; where it was not measured, slopes over voltage come from the unit's model
- * (methods.md 7.1, 11.3, 11.4).
+ * A limit on something that is measured at one temperature at a time. Between temperatures the
+ * quantity is interpolated linearly; slopes over voltage that were not measured come from the
+ * unit's model (methods.md 7.1, 11.3, 11.4).
  */
 final class PerTemperatureLimitJudge {
   private static final BoxJudgementBasis PREDICTED =
@@ -76,7 +76,7 @@ final class PerTemperatureLimitJudge {
         : UnjudgedLimits.missing(promise, sheet, wanting, computed.size());
   }
 
-  /** A result without a temperature of its own is one at T_ref, where temperatures are known. */
+  /** A result without its own temperature counts at T_ref if temperatures are known. */
   private LimitAnswerCandidate placed(Result r) {
     boolean own = r.at().number(ResultConditionKey.TEMPERATURE_DEGC).isPresent();
     return LimitAnswerCandidate.measured(
@@ -93,7 +93,7 @@ final class PerTemperatureLimitJudge {
         .toList();
   }
 
-  /** Up to which voltage the current would have to be measured. */
+  /** The voltage that the current has to be measured up to. */
   private List<String> voltage() {
     Optional<ClosedInterval> asked = promise.box().terminalVoltageV();
     if (asked.isEmpty()) {
@@ -107,7 +107,7 @@ final class PerTemperatureLimitJudge {
         : List.of("measure up to " + QuantityText.print(upper, Dimension.VOLTAGE));
   }
 
-  /** Adds what the ends of the span come to; what cannot be computed is wanting. */
+  /** Adds the values at the ends of the span; an end that cannot be computed counts as missing. */
   private List<String> ends(
       List<LimitAnswerCandidate> computed, List<LimitAnswerCandidate> candidates) {
     ClosedInterval asked = promise.temperatureDegC();
@@ -163,7 +163,7 @@ final class PerTemperatureLimitJudge {
             });
   }
 
-  /** The one with the larger uncertainty, which is the one that is stated. */
+  /** The value with the larger uncertainty, which is stated. */
   private static Result wider(LimitAnswerCandidate a, LimitAnswerCandidate b) {
     return expanded(a.result()) >= expanded(b.result()) ? a.result() : b.result();
   }

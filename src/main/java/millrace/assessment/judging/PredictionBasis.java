@@ -8,7 +8,7 @@ import millrace.analysis.response.BorrowedCoefficients;
 import millrace.analysis.response.ResponsePrediction;
 import millrace.evidence.BoxJudgementBasis;
 
-/** What a prediction rests on, as a judgement says it. */
+/** The basis of a prediction in the terms of a judgement. */
 final class PredictionBasis {
   private PredictionBasis() {}
 
@@ -38,7 +38,7 @@ final class PredictionBasis {
     };
   }
 
-  /** What a reader must know of the prediction. */
+  /** Notes on the prediction. */
   static String note(ResponsePrediction.Value value) {
     return value.leansOn().stream()
         .findFirst()

@@ -12,7 +12,7 @@ import millrace.quantity.ClosedInterval;
  *
  * @param stated the limit
  * @param range the range
- * @param referenceDegC T_ref, at which a limit holds that states no temperature, degC
+ * @param referenceDegC T_ref, at which a limit without a temperature holds, degC
  */
 record RangeLimit(DatasheetLimit stated, Datasheet.Range range, double referenceDegC) {
 

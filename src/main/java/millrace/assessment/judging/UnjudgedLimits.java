@@ -12,11 +12,11 @@ import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 
-/** Limits that cannot be answered, and why. */
+/** Limits that cannot be judged, with the reason. */
 final class UnjudgedLimits {
   private UnjudgedLimits() {}
 
-  /** No result answers the limit: it says why not, as far as one tells. */
+  /** No result answers the limit: the reason is taken from a missing result if there is one. */
   static Result unanswered(RangeLimit promise, Datasheet sheet, List<Result> answers) {
     List<String> reasons =
         answers.stream()
@@ -32,7 +32,7 @@ final class UnjudgedLimits {
     return missing(promise, sheet, why, List.of(), 0);
   }
 
-  /** What was left out, and need not be measured. */
+  /** Points left out that need no measurement. */
   static Result missing(RangeLimit promise, Datasheet sheet, String why) {
     return missing(promise, sheet, why, List.of(), 0);
   }

@@ -20,8 +20,8 @@ import millrace.evidence.PointKind;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * What the pooled noise of currents must not fall below (methods.md 2.1): scatter between repeats
- * of the same point within a stay, and flicker noise where it was measured in a record over time.
+ * Lower bounds of the pooled noise of currents (methods.md 2.1): scatter between repeats of the
+ * same point within a stay, and flicker noise if a record over time measured it.
  */
 final class NoiseFloors {
   private final TemperatureStayNumbers stays;
@@ -69,11 +69,11 @@ final class NoiseFloors {
   }
 
   /**
-   * Takes up a point that may be repeated.
+   * Adds a point that may be repeated.
    *
    * @param key of its pool
    * @param tally its readings
-   * @param noise of the pool as its readings alone tell it
+   * @param noise of the pool from its readings alone
    */
   void add(String key, PointReadingTally tally, PooledNoise noise) {
     if (tally.point().kind() == PointKind.MEASURE) {
@@ -81,7 +81,7 @@ final class NoiseFloors {
     }
   }
 
-  /** The same noise with what it must not fall below. */
+  /** The same noise, raised to its lower bounds. */
   PooledNoise under(String key, PooledNoise noise, Point any) {
     PooledNoise floored = repeats.under(key, noise);
     Floor slow = flicker.get(range(any));

@@ -28,7 +28,7 @@ public final class NoisePools {
    * The noise of one run.
    *
    * @param all its readings
-   * @param slow what its readings tell of their noise together
+   * @param slow joint noise estimate of its readings
    */
   public NoisePools(RunReadingTallies all, ReadingNoise slow) {
     List<PointReadingTally> tallies = all.points();
@@ -53,7 +53,7 @@ public final class NoisePools {
     behind(all, slow);
   }
 
-  /** Currents are no better known than their repeats and their slow noise let them be. */
+  /** The uncertainty of currents is at least that of their repeats and slow noise. */
   private void floors(RunReadingTallies all) {
     NoiseFloors floors = new NoiseFloors(all);
     Map<String, Point> measured = new LinkedHashMap<>();
@@ -66,7 +66,7 @@ public final class NoisePools {
         (key, point) -> pools.computeIfPresent(key, (k, p) -> floors.under(k, p, point)));
   }
 
-  /** What readings of one kind tell together stands behind the noise of their points. */
+  /** The joint estimate of readings of one kind supports the noise of their points. */
   private void behind(RunReadingTallies all, ReadingNoise slow) {
     Map<String, List<PointReadingTally>> measured = new LinkedHashMap<>();
     for (PointReadingTally tally : all.points(PointKind.MEASURE)) {
@@ -83,15 +83,15 @@ public final class NoisePools {
   /**
    * The noise of the pool that readings belong to.
    *
-   * @param point where they were taken
-   * @param signal what was read
-   * @return without degrees of freedom where there is no such pool
+   * @param point their point
+   * @param signal the signal
+   * @return the noise; without degrees of freedom if there is no such pool
    */
   public PooledNoise of(Point point, MeasuredSignal signal) {
     return pools.getOrDefault(key(point, signal), UNKNOWN);
   }
 
-  /** Readings with exchanged leads come from the same meter in the same way. */
+  /** Readings with exchanged leads share the meter and its settings, and so the pool. */
   private static String key(Point point, MeasuredSignal either) {
     MeasuredSignal signal = either.forward();
     String range = signal == MeasuredSignal.CURRENT ? point.conditions().range().orElse("") : "";

@@ -28,24 +28,24 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /**
- * The records over time that a logbook has, which tell the law of slow noise: those of the run
- * itself, of other runs of the same unit, and where there are none of other units at the same
- * meter, newest first (methods.md 2.1, 5.10, 6.3). A record serves readings that the same meter
- * took in the same range, with the same integration time, and about as fast; one of another unit
- * the same nominal current besides, if it scatters alike from reading to reading. Read when they
- * are first asked for. Single-threaded.
+ * The records over time of a logbook, which give the law of slow noise. They are those of the run
+ * itself, then of other runs of the same unit, and if there are none, of other units at the same
+ * meter, newest first (methods.md 2.1, 5.10, 6.3). A record applies to readings of the same meter
+ * in the same range, with the same integration time and a similar rate. A record of another unit
+ * must also have the same nominal current and a similar scatter from reading to reading. Records
+ * are read on first use. Single-threaded.
  */
 public final class NoiseRecords {
-  /** How many other runs are looked into. */
+  /** Largest number of other runs that are searched. */
   private static final int MOST_RUNS = 20;
 
-  /** Nominal currents this near are one, as a ratio. */
+  /** Nominal currents within this ratio count as equal. */
   private static final double SAME_NOMINAL = 0.01;
 
-  /** By how much the scatter of another unit's record may differ, as a ratio. */
+  /** Largest allowed ratio of the scatter of another unit's record. */
   private static final double MOST_APART = 1.5;
 
-  /** No record has more readings than this looked at. */
+  /** Largest number of readings used of a record. */
   private static final int MOST_READINGS = 1 << 18;
 
   private final RunReader reader;
@@ -54,23 +54,23 @@ public final class NoiseRecords {
   private Optional<List<RunSummary>> runs = Optional.empty();
   private Optional<List<RunSummary>> elsewhere = Optional.empty();
 
-  /** A record, and where it was found. */
+  /** A record and its origin. */
   private record Candidate(Point point, LongRecord record) {}
 
   /**
-   * What a record must share with readings.
+   * The properties that a record must share with readings.
    *
    * @param point any of the readings' points
    * @param intervalS the time from reading to reading, s
-   * @param spanS how far the readings lie apart, s: a record as long as that is looked for first
-   * @param stepPpm rms of the steps from reading to reading, ppm; empty where it is not told
+   * @param spanS the span of the readings, s: a record of at least that length is preferred
+   * @param stepPpm rms of the steps from reading to reading, ppm; empty if it is not known
    */
   record Wanted(Point point, double intervalS, double spanS, OptionalDouble stepPpm) {}
 
   /**
-   * The records that a run can be told by.
+   * The records that apply to a run.
    *
-   * @param reader the run, and through it the others of its logbook
+   * @param reader the run, with access to the others of its logbook
    * @param tallies its readings
    */
   public NoiseRecords(RunReader reader, RunReadingTallies tallies) {
@@ -106,7 +106,7 @@ public final class NoiseRecords {
         : Optional.empty();
   }
 
-  /** The newest record that is long enough, else the newest that serves for shorter ones. */
+  /** The newest record that is long enough, else the newest shorter one that applies. */
   Optional<LongRecord> of(Wanted wanted) {
     Optional<LongRecord> mine =
         found(wanted, own).or(() -> among(runs(), wanted, Kinship.SAME_UNIT));
@@ -119,7 +119,7 @@ public final class NoiseRecords {
   }
 
   /**
-   * A record for the drift of another one: of the same load and set value, none of its readings.
+   * A record for the drift of another record: same load and set value, but none of its readings.
    */
   public Optional<LongRecord> beside(Point record, double intervalS, int readings) {
     Wanted wanted = new Wanted(record, intervalS, 4 * readings * intervalS, OptionalDouble.empty());
@@ -127,7 +127,7 @@ public final class NoiseRecords {
     return found(wanted, alike(record, rest)).or(() -> among(runs(), wanted, Kinship.SAME_LOAD));
   }
 
-  /** What a record of another run must share with what it is to tell of. */
+  /** The properties that a record of another run must share with the readings. */
   private enum Kinship {
     SAME_UNIT,
     /** Of the unit, at the same load and set value. */
@@ -252,7 +252,7 @@ public final class NoiseRecords {
     return elsewhere.get();
   }
 
-  /** Who reads the current, by serial number, else by what it says of itself, else by its name. */
+  /** The current meter, by serial number, else by its identification reply, else by its name. */
   private static Set<String> meters(RunReader run) {
     Set<String> meters = new TreeSet<>();
     for (InstrumentEntry e : run.instruments()) {

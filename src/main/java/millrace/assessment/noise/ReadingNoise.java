@@ -25,8 +25,8 @@ import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 
 /**
- * What the readings of points that were taken in the same way tell of their noise together, with a
- * record over time beside where the logbook has one (methods.md 2.1, 5.10). Single-threaded.
+ * The joint noise estimate of readings of points taken in the same way, supported by a record over
+ * time if the logbook has one (methods.md 2.1, 5.10). Single-threaded.
  */
 public final class ReadingNoise {
   private final RunReadingTallies tallies;
@@ -37,7 +37,7 @@ public final class ReadingNoise {
    * Made for one run.
    *
    * @param tallies its readings
-   * @param records the records over time that may stand beside them
+   * @param records the records over time that may support the estimate
    * @param referenceDegC T_ref, degC
    */
   public ReadingNoise(RunReadingTallies tallies, NoiseRecords records, double referenceDegC) {
@@ -46,7 +46,7 @@ public final class ReadingNoise {
     this.referenceDegC = referenceDegC;
   }
 
-  /** The same noise, with the readings of its points behind it where their times are known. */
+  /** The same noise, supported by the readings of its points if their times are known. */
   public PooledNoise behind(
       PooledNoise noise, Collection<PointReadingTally> members, ToIntFunction<Point> stay) {
     List<PointReadings> readings = new ArrayList<>();
@@ -112,7 +112,7 @@ public final class ReadingNoise {
         Arrays.stream(order).mapToDouble(i -> y[i]).toArray());
   }
 
-  /** Where there is a load, the voltage follows from it and is measured. */
+  /** With a load, the voltage is a consequence of it and is measured, so it is no setting. */
   private static OptionalDouble terminal(PointConditions c) {
     return c.loadOhm().isPresent() ? OptionalDouble.empty() : c.terminalVoltageV();
   }

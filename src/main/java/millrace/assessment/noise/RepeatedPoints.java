@@ -16,19 +16,19 @@ import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointConditions;
 
 /**
- * Points that were taken again under the same conditions within a stay, and what the scatter
- * between them says of the noise of their pool (methods.md 2.1). Single-threaded.
+ * Points that were taken again under the same conditions within a stay, and the noise of their pool
+ * from the scatter between them (methods.md 2.1). Single-threaded.
  */
 public final class RepeatedPoints {
   private final Map<String, Map<Integer, Map<List<Object>, List<Repeat>>>> found = new HashMap<>();
 
   /**
-   * Takes up a point that may be repeated.
+   * Adds a point that may be repeated.
    *
    * @param key of its pool
    * @param stay which stay at a temperature it belongs to
    * @param tally its readings
-   * @param noise of the pool as its readings alone tell it
+   * @param noise of the pool from its readings alone
    */
   public void add(String key, int stay, PointReadingTally tally, PooledNoise noise) {
     Optional<ReadingStatistics> read = tally.of(MeasuredSignal.CURRENT);

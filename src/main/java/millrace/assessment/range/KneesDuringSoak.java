@@ -17,24 +17,24 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.reduction.ReducedPoint;
 
 /**
- * Searches for the knee that were made while the unit still came to temperature. Their currents are
- * off by what the temperature still lacked, and a leakage by what it grows with temperature: far
- * less than the fall that makes a knee. The search's own points on the plateau tell by which
- * factor, linear in the voltage, and how far that is uncertain.
+ * Knee searches made during the soak. Their currents are in error by the remaining temperature
+ * difference, and a leakage by its growth with temperature, both far less than the fall at a knee.
+ * The search's own points on the plateau give the correction factor, linear in the voltage, and its
+ * uncertainty.
  */
 public final class KneesDuringSoak {
-  /** So far up the promised voltage the current still holds. */
+  /** Share of the specified compliance voltage up to which the current still holds. */
   private static final double PLATEAU_SHARE = 0.75;
 
-  /** Where no voltage is promised: the first loads of a search are on the plateau. */
+  /** Without a specified voltage: the first loads of a search are on the plateau. */
   private static final int FIRST = 3;
 
-  /** How much less a factor is known at the knee than where it was found. */
+  /** Growth of the factor's uncertainty from the plateau to the knee. */
   private static final double EXTRAPOLATED = 3;
 
   /**
-   * The line of the sweep alone may lean on a load where the current falls already; with the search
-   * beside it that load is known to be beyond the plateau.
+   * The line of the sweep alone may include a load at which the current already falls; the points
+   * of the search show that this load is beyond the plateau.
    */
   private static final int PASSES = 2;
 
@@ -44,10 +44,10 @@ public final class KneesDuringSoak {
   private KneesDuringSoak() {}
 
   /**
-   * A sweep with the points of a search laid over its line.
+   * A sweep combined with the points of a search, aligned to its line.
    *
-   * @param sweep the points that were taken at rest
-   * @param knees those of the search in the same stay
+   * @param sweep the points at a settled temperature
+   * @param knees the points of the search in the same stay
    */
   public static List<LoadPoint> beside(
       List<LoadPoint> sweep, List<ReducedPoint> knees, LoadSweepRequest question) {
@@ -88,8 +88,8 @@ public final class KneesDuringSoak {
   }
 
   /**
-   * Of several searches the one that was made nearest to the temperature: the others would only
-   * blur it. All of them where a temperature is not known.
+   * Of several searches the one nearest to the temperature, since the others only add error; all of
+   * them if a temperature is not known.
    */
   static List<ReducedPoint> nearest(List<ReducedPoint> knees, LoadSweepRequest question) {
     boolean known = knees.stream().allMatch(k -> k.temperatureDegC().isPresent());

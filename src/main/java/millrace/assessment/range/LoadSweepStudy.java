@@ -8,7 +8,7 @@ import millrace.analysis.load.LoadCurve;
  * One load sweep.
  *
  * @param range the range
- * @param stay which stay of the run, from 0
+ * @param stay number of the stay in the run, from 0
  * @param temperatureDegC mean temperature of the unit, degC; empty if not known
  * @param supplyV supply voltage, V; empty if not set
  * @param curve the sweep

@@ -13,11 +13,11 @@ import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
 
 /**
- * Stays of one range at one temperature, seen together: their load sweeps are laid over one another
- * at the reference, so that drift and hysteresis between visits do not read as scatter.
+ * Merges stays of one range at one temperature: their load sweeps are shifted to agree at the
+ * reference, so that drift and hysteresis between visits do not count as scatter.
  */
 final class MergedTemperatureStays {
-  /** How near measured temperatures count as one, K. */
+  /** Measured temperatures within this distance count as equal, K. */
   static final double NEAR_K = 0.5;
 
   private MergedTemperatureStays() {}
@@ -57,8 +57,8 @@ final class MergedTemperatureStays {
    * The load points of one class, each stay shifted so that all agree at the reference.
    *
    * @param there the points of the class
-   * @param knees points of any stay that tell the knee alone
-   * @param curves what was decided of sweeps
+   * @param knees points of any stay for the knee only
+   * @param curves the decisions on sweeps
    */
   static List<LoadPoint> aligned(
       List<ReducedPoint> there,

@@ -34,7 +34,7 @@ import millrace.evidence.ResultConditions;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
 public final class RangeAssessor {
-  /** So near to the reference, as a ratio, or in V or ohm below 1, is there. */
+  /** Distance from the reference that counts as equal: a ratio, or in V or ohm below 1. */
   private static final double AT_REFERENCE = 0.01;
 
   private final String range;
@@ -47,14 +47,14 @@ public final class RangeAssessor {
   private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
   private Optional<RangeTemperatureStudy> temperatures = Optional.empty();
 
-  /** Assesses points of one range, those that tell the knee alone among them. */
+  /** Assesses points of one range, including those for the knee only. */
   public RangeAssessor(String range, List<ReducedPoint> all, JudgementBasis basis) {
     this(range, all, basis, Optional.empty());
   }
 
   /**
-   * The same from points that chance has moved: conductances are stated at the temperatures that
-   * were measured, and what was decided of a sweep stays decided.
+   * The same from points of a trial: conductances are stated at the measured temperatures, and the
+   * decisions on a sweep are kept.
    */
   public RangeAssessor(
       String range,
@@ -80,7 +80,7 @@ public final class RangeAssessor {
     temperatures(references());
   }
 
-  /** How the range moves with temperature where chance has moved its points. */
+  /** The temperature study of the range from points of a trial. */
   public Optional<RangeTemperatureStudy> study(List<ReducedPoint> moved) {
     return new RangeAssessor(moved, basis, curves.kept()).temperatures();
   }
@@ -115,7 +115,7 @@ public final class RangeAssessor {
         .orElse(List.of());
   }
 
-  /** How far the set value of a settable source is from the nominal current, A. */
+  /** Distance of a settable source's set value from the nominal current, A. */
   private static double offNominal(ReducedPoint p) {
     OptionalDouble set = p.point().conditions().setA();
     return set.isPresent() ? Math.abs(set.getAsDouble() - p.nominalA()) : 0;
@@ -166,7 +166,7 @@ public final class RangeAssessor {
         .orElse(Estimate.exact(0));
   }
 
-  /** To the hundredth of a kelvin, so that a condition reads well. */
+  /** Rounds to 0.01 K, for a short condition. */
   private static OptionalDouble rounded(OptionalDouble degC) {
     return degC.isPresent()
         ? OptionalDouble.of(Math.round(degC.getAsDouble() * 100) / 100.0)
@@ -194,7 +194,7 @@ public final class RangeAssessor {
     return curve;
   }
 
-  /** Without a line: the mean of the points at the load nearest to the reference. */
+  /** The value without a line: the mean of the points at the load nearest to the reference. */
   private static Estimate nearest(List<ReducedPoint> there, LoadSweepRequest question) {
     double wanted = question.reference().value();
     boolean volts = question.reference().isVoltage();
@@ -256,7 +256,10 @@ public final class RangeAssessor {
     return sweep.asked(sweeps, anchorDegC);
   }
 
-  /** Why a range without a line has no load results; once where no load was swept at all. */
+  /**
+   * The reason that a range without a line has no load results; given once if no load was swept at
+   * all.
+   */
   private void unswept(List<LoadPoint> sweep, LoadSweepRequest question) {
     results.addAll(LoadResults.of(sweep, question));
     if (points.stream().allMatch(p -> p.point().conditions().setA().isEmpty())) {
@@ -264,7 +267,7 @@ public final class RangeAssessor {
     }
   }
 
-  /** A settable source over its set value (methods.md 4.2). */
+  /** The current of a settable source as a function of its set value (methods.md 4.2). */
   private void settable(List<ReducedPoint> there, LoadSweepRequest question) {
     Set<Integer> stays = TemperatureStays.byStay(there).keySet();
     List<SettableSourceLinearity.SetPoint> set =
@@ -325,7 +328,7 @@ public final class RangeAssessor {
         : OptionalDouble.empty();
   }
 
-  /** What the response of the range is asked: the promised load, and the criterion of the knee. */
+  /** The question to the range's response: the reference load and the criterion of the knee. */
   public LoadSweepRequest question() {
     return question(usualSupply());
   }
@@ -336,12 +339,12 @@ public final class RangeAssessor {
     return points.stream().filter(p -> p.point().conditions().setA().equals(set)).toList();
   }
 
-  /** Points that tell the knee alone. */
+  /** Points for the knee only. */
   public List<ReducedPoint> knees() {
     return knees;
   }
 
-  /** Everything that was taken in. */
+  /** All points that were added. */
   public List<ReducedPoint> all() {
     return Stream.concat(points.stream(), knees.stream()).toList();
   }
@@ -365,7 +368,7 @@ public final class RangeAssessor {
         .orElse(true);
   }
 
-  /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */
+  /** The temperatures that the range was measured at, degC; T_ref itself if one is near. */
   public List<OptionalDouble> temperaturesDegC() {
     return MergedTemperatureStays.of(usualSupply()).stream()
         .map(there -> rounded(TemperatureStays.meanDegC(there)))
@@ -382,7 +385,7 @@ public final class RangeAssessor {
     return near ? OptionalDouble.of(basis.referenceDegC()) : degC;
   }
 
-  /** What was found, not judged. */
+  /** The results, not judged. */
   public List<Result> results() {
     return results;
   }
@@ -392,7 +395,7 @@ public final class RangeAssessor {
     return loads;
   }
 
-  /** How the range moves with temperature; empty with too few temperatures. */
+  /** The temperature study of the range; empty with too few temperatures. */
   public Optional<RangeTemperatureStudy> temperatures() {
     return temperatures;
   }

@@ -12,10 +12,9 @@ import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadSweepRequest;
 
 /**
- * The sweeps of a range as they were studied: which loads are plateau and whether it is curved is
- * decided once, from the readings; trials that move the points keep to it, since a decision from
- * readings that carry their noise twice is not the one that was made (methods.md 2.5).
- * Single-threaded.
+ * The sweeps of a range with their decisions. The loads of the plateau and its curvature are
+ * decided once, from the readings. Trials keep these decisions, since their points carry the noise
+ * twice and would lead to different ones (methods.md 2.5). Single-threaded.
  */
 final class RangeLoadCurves {
   private final Map<Set<String>, LoadCurve> decided;
@@ -30,7 +29,7 @@ final class RangeLoadCurves {
     return new RangeLoadCurves(Map.of());
   }
 
-  /** What these came to is decided. */
+  /** The decisions are made. */
   RangeLoadCurves kept() {
     return new RangeLoadCurves(Map.copyOf(studied));
   }

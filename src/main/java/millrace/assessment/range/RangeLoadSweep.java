@@ -14,10 +14,10 @@ import millrace.assessment.reduction.ReducedPoint;
 /**
  * The loads of one range at one temperature.
  *
- * @param there the points that it rests on
- * @param question what is asked of it
- * @param points those of the sweep
- * @param curve what they come to; empty if they make no line
+ * @param there the points used
+ * @param question the question to the sweep
+ * @param points the points of the sweep
+ * @param curve their load curve; empty if they give no line
  */
 record RangeLoadSweep(
     List<ReducedPoint> there,
@@ -34,7 +34,7 @@ record RangeLoadSweep(
     return new RangeLoadSweep(there, question, points, curves.of(points, question));
   }
 
-  /** Where it was taken, degC; empty where not every point knows. */
+  /** Its temperature, degC; empty if a point has none. */
   Optional<Estimate> temperature() {
     boolean known = there.stream().allMatch(p -> p.temperatureDegC().isPresent());
     return known
@@ -44,11 +44,11 @@ record RangeLoadSweep(
   }
 
   /**
-   * The question with what the temperature leaves open: a leakage doubles within kelvins, so that
-   * the conductance at a temperature is known no better than that temperature.
+   * The question with the uncertainty by temperature: a leakage doubles within kelvins, so the
+   * uncertainty of the temperature adds to that of the conductance.
    *
    * @param all the sweeps of the range, this one among them
-   * @param anchorDegC what temperature the conductance is stated at
+   * @param anchorDegC temperature that the conductance is stated at
    */
   LoadSweepRequest asked(List<RangeLoadSweep> all, double anchorDegC) {
     Optional<Estimate> degC = temperature();
@@ -58,7 +58,7 @@ record RangeLoadSweep(
             question.fixtureS().plus(degC.get().plus(-anchorDegC).times(perK(all))));
   }
 
-  /** By how much the conductance moves with temperature here, S/K, as the next sweeps tell it. */
+  /** Slope of the conductance over temperature, S/K, from the neighbouring sweeps. */
   private double perK(List<RangeLoadSweep> all) {
     OptionalDouble here = question.temperatureDegC();
     if (here.isEmpty() || curve.isEmpty()) {
@@ -80,7 +80,7 @@ record RangeLoadSweep(
         .orElse(0.0);
   }
 
-  /** As an exponential through both, which a leakage is; as a line where one is not positive. */
+  /** An exponential through both, as for a leakage; a line if one is not positive. */
   private double slope(RangeLoadSweep other, double apartK) {
     double here = curve.orElseThrow().conductanceS().value();
     double there = other.curve.orElseThrow().conductanceS().value();

@@ -15,7 +15,7 @@ import millrace.assessment.reduction.ReducedPoint;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 
-/** What neighbouring ranges say of one another: ratio and tracking. */
+/** Results of neighbouring ranges: ratio and tracking. */
 public final class RangePairResults {
   private final JudgementBasis basis;
   private final Map<String, String> meterRanges = new LinkedHashMap<>();
@@ -24,8 +24,7 @@ public final class RangePairResults {
   /**
    * Made for one run.
    *
-   * @param basis what it is judged by
-   * @param points its points, reduced
+   * @param basis the basis of its judgement @param points its points, reduced
    */
   public RangePairResults(JudgementBasis basis, List<ReducedPoint> points) {
     this.basis = basis;
@@ -36,10 +35,10 @@ public final class RangePairResults {
   }
 
   /**
-   * What neighbours say of one another.
+   * The results of neighbouring ranges.
    *
    * @param studies one per range, in the order of the ranges
-   * @return ratio of each pair, and tracking where both were at several temperatures
+   * @return ratio of each pair, and tracking if both were measured at several temperatures
    */
   public List<Result> of(List<RangeTemperatureStudy> studies) {
     List<Result> results = new ArrayList<>();
@@ -60,7 +59,7 @@ public final class RangePairResults {
     return results;
   }
 
-  /** Only where one range of the meter served both (methods.md 4.3). */
+  /** Only if one range of the meter measured both (methods.md 4.3). */
   private Optional<Result> ratio(RangeTemperatureStudy a, RangeTemperatureStudy b) {
     String meter = meterRanges.getOrDefault(a.range(), "");
     boolean one = !meter.isEmpty() && meter.equals(meterRanges.get(b.range()));

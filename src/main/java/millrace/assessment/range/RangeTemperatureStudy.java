@@ -5,12 +5,12 @@ import java.util.OptionalDouble;
 import millrace.analysis.temperature.TemperatureStudy;
 
 /**
- * How one range moves with temperature.
+ * The temperature study of one range.
  *
  * @param range the range
  * @param study the study
- * @param oneLoadV voltage at the terminals where all of it was measured at one load, V; empty where
- *     loads differ: the currents are then those at the reference load
+ * @param oneLoadV voltage at the terminals if it was measured at one load only, V; empty if loads
+ *     differ: the currents are then those at the reference load
  */
 public record RangeTemperatureStudy(
     String range, TemperatureStudy study, OptionalDouble oneLoadV) {}

@@ -18,11 +18,11 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 
-/** How the current moves with the supply, and what leaks with the source off. */
+/** Supply regulation and the leakage with the source off. */
 public final class SupplyResults {
   private SupplyResults() {}
 
-  /** Supply regulation wherever a load was measured at more than one supply voltage. */
+  /** Supply regulation at each load measured at more than one supply voltage. */
   public static List<Result> regulation(List<ReducedPoint> points, double coverage) {
     Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
     for (ReducedPoint p : points) {

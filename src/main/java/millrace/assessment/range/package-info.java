@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What one range does with load, supply and temperature, and how it compares with its neighbour.
+ * Results of one range over load, supply and temperature, and in comparison with its neighbour.
  * Read {@link millrace.assessment.range.RangeAssessor} first. Judges nothing. One thread at a time.
  */
 @NullMarked

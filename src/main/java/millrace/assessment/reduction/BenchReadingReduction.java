@@ -37,8 +37,8 @@ import millrace.quantity.QuantityText;
 
 /**
  * Reduces readings that were taken on a bench: accuracy statements, certificates, zeros, burden and
- * wiring come from the bench file (methods.md 1 and 2). What one instrument does to several
- * readings is one error, and cancels where it may.
+ * wiring come from the bench file (methods.md 1 and 2). An instrument's error on several readings
+ * is one error, so it cancels in ratios and differences.
  */
 public final class BenchReadingReduction implements ReadingReduction {
   private final BenchFile bench;
@@ -59,7 +59,7 @@ public final class BenchReadingReduction implements ReadingReduction {
    *
    * @param bench the bench file that counts
    * @param tallies its readings
-   * @param slow what its readings tell of their noise together
+   * @param slow joint noise estimate of its readings
    */
   public BenchReadingReduction(BenchFile bench, RunReadingTallies tallies, ReadingNoise slow) {
     this.bench = bench;
@@ -81,7 +81,7 @@ public final class BenchReadingReduction implements ReadingReduction {
             .average();
     for (PointReadingTally zero : tallies.points(PointKind.ZERO)) {
       if (zero.point().state() == PointState.FLAGGED) {
-        continue; // the run did not use it either
+        continue; // the run did not use it
       }
       zeros
           .computeIfAbsent(zero.point().settings().currentMeter().range(), r -> new TreeMap<>())
@@ -136,7 +136,7 @@ public final class BenchReadingReduction implements ReadingReduction {
             + " out";
   }
 
-  /** Keeps what did not turn with the leads, the largest of each signal. */
+  /** Keeps the part that did not reverse with the leads, the largest of each signal. */
   private void note(MeasuredSignal signal, LeadReversedReading reading) {
     reading
         .offset()
@@ -161,14 +161,14 @@ public final class BenchReadingReduction implements ReadingReduction {
     }
   }
 
-  /** Whether its zero was taken with the unit still in the loop: nothing can take it out. */
+  /** Whether its zero was taken with the unit in the loop: that error cannot be corrected. */
   private boolean connectedZero(PointReadingTally tally) {
     return tally.zero().isPresent()
         && tally.of(MeasuredSignal.REVERSED_CURRENT).isEmpty()
         && bench.in(RoleName.SWITCH).isEmpty();
   }
 
-  /** Everything that the logbook and the bench file hold for a point. */
+  /** All data of a point from the logbook and the bench file. */
   private PointReductionInputs facts(PointReadingTally tally, ReadingStatistics readings) {
     double shown = readings.mean() * perAmpere(tally.point());
     String range = tally.point().settings().currentMeter().range();
@@ -182,7 +182,7 @@ public final class BenchReadingReduction implements ReadingReduction {
         tally.of(MeasuredSignal.VOLTAGE).map(volts -> voltage(tally, volts)));
   }
 
-  /** What the current through the meter follows from: readings, zero, certificate, shunt. */
+  /** The inputs of the current through the meter: readings, zero, certificate, shunt. */
   private CurrentReductionInputs currentFacts(PointReadingTally tally, ReadingStatistics readings) {
     PooledNoise noise = pools.of(tally.point(), MeasuredSignal.CURRENT);
     notes.addAll(noise.notes());
@@ -215,7 +215,7 @@ public final class BenchReadingReduction implements ReadingReduction {
     return amperes;
   }
 
-  /** What the current meter shows for an ampere that a run counted: 1, or the volts of a shunt. */
+  /** The meter's indication per ampere of the run: 1, or the voltage of a shunt. */
   private double perAmpere(Point point) {
     return shunt.map(s -> s.countedOhm(point)).orElse(1.0);
   }
@@ -241,7 +241,7 @@ public final class BenchReadingReduction implements ReadingReduction {
     return chain.reading(shown, range, name, lab(tally));
   }
 
-  /** What did not turn with the leads: the meters' offsets and thermal voltages. */
+  /** The part that did not reverse with the leads: the meters' offsets and thermal voltages. */
   private void offsetNotes(Set<String> all) {
     offsets.forEach(
         (signal, offset) ->
@@ -311,7 +311,7 @@ public final class BenchReadingReduction implements ReadingReduction {
     return new PointReductionInputs.Voltage(reading, true, input);
   }
 
-  /** The load as it was set, with what the bench file states of it. */
+  /** The load setting, with the statements of the bench file. */
   private Estimate loadOhm(PointReadingTally tally) {
     double ohm = tally.point().conditions().loadOhm().orElse(0);
     return bench
@@ -331,7 +331,7 @@ public final class BenchReadingReduction implements ReadingReduction {
             degC.value());
   }
 
-  /** The thermometer at the unit if there is one, else the chamber's (methods.md 5.1). */
+  /** The thermometer at the unit, else the chamber's (methods.md 5.1). */
   private Optional<Estimate> temperatureDegC(PointReadingTally tally) {
     OptionalDouble asked = tally.point().conditions().temperatureDegC();
     return readDegC(tally, RoleName.UNIT_THERMOMETER)

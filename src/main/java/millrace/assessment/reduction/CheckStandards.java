@@ -22,8 +22,8 @@ import millrace.evidence.PointKind;
 import millrace.quantity.NumberText;
 
 /**
- * What the check standards of a run tell of the current meter's drift (methods.md 2.7): it is taken
- * off in the ranges of the meter in which a standard was read, and widens the others.
+ * The current meter's drift from the check standards of a run (methods.md 2.7). It is corrected in
+ * meter ranges with a standard reading, and adds to the uncertainty of the other ranges.
  */
 final class CheckStandards {
   private static final double PPM = 1e6;
@@ -35,11 +35,11 @@ final class CheckStandards {
   private record Where(String standard, String meterRange) {}
 
   /**
-   * Sorts the looks.
+   * Sorts the check readings.
    *
-   * @param bench says what the standards drive
+   * @param bench states the current of the standards
    * @param tallies the points of the run
-   * @param reduced gives the current that a point read, its zero taken off
+   * @param reduced gives the current of a point less its zero
    */
   CheckStandards(
       BenchFile bench,
@@ -92,7 +92,7 @@ final class CheckStandards {
     }
   }
 
-  /** A meter that is off its standard by more than both uncertainties is out of order. */
+  /** A meter that differs from its standard by more than both uncertainties is faulty. */
   private void offAsAWhole(String name, MeterDrift drift, BenchFile.Standard standard) {
     double relative = standard.standardUncertaintyA() / Math.abs(standard.currentA());
     double u = Math.hypot(drift.mean().standardUncertainty(), relative);
@@ -107,7 +107,7 @@ final class CheckStandards {
     return NumberText.significant(ratio * PPM, 2);
   }
 
-  /** What they tell of the current of a point; empty if nothing. */
+  /** The drift that applies to the current of a point; empty if none is known. */
   Optional<PointReductionInputs.Drift> drift(Point point, double timeS) {
     MeterDrift own = byRange.get(rangeOf(point));
     String range = "current meter on " + rangeOf(point);
@@ -120,7 +120,7 @@ final class CheckStandards {
     return byRange.values().stream().max(Comparator.comparingDouble(MeterDrift::span));
   }
 
-  /** The meter's drift over a record, a ratio per hour; empty if no standard tells it. */
+  /** The meter's drift over a record, a ratio per hour; empty without a check standard. */
   Optional<Estimate> perHour(Point point, double fromS, double toS) {
     MeterDrift own = byRange.get(rangeOf(point));
     if (own != null) {

@@ -24,13 +24,13 @@ import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 
 /**
- * Reduces readings that were taken elsewhere: their errors are what the file states of them; where
- * it states none, what they scatter.
+ * Reduces readings that were taken elsewhere: their errors are those stated in the file; if it
+ * states none, their scatter.
  */
 public final class ImportedReadingReduction implements ReadingReduction {
   private static final String COMMON = "common group";
 
-  /** What counts as going to another temperature, K. */
+  /** Least change that counts as another temperature, K. */
   private static final double MOVED_K = 1;
 
   private final Map<String, PooledNoise> noise = new HashMap<>();
@@ -40,14 +40,14 @@ public final class ImportedReadingReduction implements ReadingReduction {
 
   private final Map<String, Double> largestGain = new HashMap<>();
 
-  /** Ranges of whose currents nothing is stated. */
+  /** Ranges without any stated error of the current. */
   private final Set<String> silent = new TreeSet<>();
 
   /**
    * A reduction for one run.
    *
    * @param tallies its points
-   * @param slow what its readings tell of their noise together
+   * @param slow joint noise estimate of its readings
    */
   public ImportedReadingReduction(List<PointReadingTally> tallies, ReadingNoise slow) {
     Set<String> stating = new HashSet<>();
@@ -79,7 +79,7 @@ public final class ImportedReadingReduction implements ReadingReduction {
         (name, pooled) -> slow.behind(pooled, pools.get(name), p -> stays.getOrDefault(p.id(), 0)));
   }
 
-  /** A stay is what follows one another at one temperature. */
+  /** A stay is a series of consecutive points at one temperature. */
   private static Map<Long, Integer> stays(List<PointReadingTally> tallies) {
     Map<Long, Integer> stays = new HashMap<>();
     int stay = 0;
@@ -101,7 +101,7 @@ public final class ImportedReadingReduction implements ReadingReduction {
         && (stated.u().isPresent() || stated.common() > 0 || stated.commonRelative() > 0);
   }
 
-  /** The noise of a pool, not below the scatter of points that came again in a stay. */
+  /** The noise of a pool, at least the scatter of points repeated in a stay. */
   private static PooledNoise repeated(
       String name, PooledNoise noise, List<PointReadingTally> members) {
     RepeatedPoints repeats = new RepeatedPoints();
@@ -154,7 +154,7 @@ public final class ImportedReadingReduction implements ReadingReduction {
     if (stated != null && stated.u().isPresent()) {
       mean = mean.with(shaped(tally, stated), 1);
     } else if (pooled != null && pooled.standardDeviation() > 0) {
-      // What repeated readings of the range scatter is true of its single readings too.
+      // The scatter of repeated readings of the range applies to its single readings too.
       mean = pooled.mean(current, tally.name(), "A");
     }
     if (stated == null) {
@@ -172,8 +172,8 @@ public final class ImportedReadingReduction implements ReadingReduction {
   }
 
   /**
-   * One error a group, of which each point has its share: what shares a group is fully correlated,
-   * also where its size differs (methods.md 2.3).
+   * One error per group, scaled for each point: errors of one group are fully correlated, even if
+   * their sizes differ (methods.md 2.3).
    */
   private static double share(double u, double largest) {
     return largest > 0 ? u / largest : 0;

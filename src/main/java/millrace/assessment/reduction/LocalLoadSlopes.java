@@ -11,17 +11,17 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.PointConditions;
 
 /**
- * How steeply the current falls at each point, so that a current at a voltage carries |dI/dV| u(V):
- * nothing on the plateau, most of its uncertainty past the knee (methods.md 3.3).
+ * The slope of the current at each point, so that a current at a voltage includes |dI/dV| u(V):
+ * nearly zero on the plateau, most of the uncertainty past the knee (methods.md 3.3).
  */
 public final class LocalLoadSlopes {
-  /** Voltages as near as this share of the sweep's highest are one. */
+  /** Voltages within this share of the sweep's highest count as equal. */
   private static final double ONE_VOLTAGE = 1e-3;
 
   private final IdentityHashMap<ReducedPoint, Double> perV = new IdentityHashMap<>();
 
   /**
-   * Looks at the sweeps of a run.
+   * Computes the slopes of a run's sweeps.
    *
    * @param points its points, reduced
    */
@@ -49,7 +49,7 @@ public final class LocalLoadSlopes {
     }
   }
 
-  /** To the nearest point on one side at another voltage, A/V; 0 where there is none. */
+  /** Slope to the nearest point on one side at another voltage, A/V; 0 if there is none. */
   private static double secant(List<ReducedPoint> sorted, int at, int step, double apartV) {
     ReducedPoint here = sorted.get(at);
     for (int i = at + step; i >= 0 && i < sorted.size(); i += step) {
@@ -61,7 +61,7 @@ public final class LocalLoadSlopes {
     return 0;
   }
 
-  /** The current at the voltage that was read, with what the voltage's error makes of it. */
+  /** The current at the measured voltage, with the error from the voltage. */
   public Estimate currentA(ReducedPoint p) {
     Estimate error = p.voltageV().plus(-p.voltageV().value());
     return p.currentA().minus(error.times(perV.getOrDefault(p, 0.0)));

@@ -15,9 +15,8 @@ import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Point;
 
 /**
- * What the loop between unit and meter does to a current: leakage through the insulation of leads
- * and fixture (methods.md 1.6, 5.8), and the one connection of many that a run was made with
- * (methods.md 2.6).
+ * Errors of a current from the loop between unit and meter: leakage through the insulation of leads
+ * and fixture (methods.md 1.6, 5.8), and the scatter of the run's connection (methods.md 2.6).
  */
 final class LoopErrors {
   /** At and below this current the bench file should state its insulation, A. */
@@ -44,9 +43,10 @@ final class LoopErrors {
   }
 
   /**
-   * Between nothing and V/R may flow past the meter, either way round a guard: within +/-V/R. The
-   * insulation changes by orders with temperature and damp, so that what leaks at one stay says
-   * nothing of another; within a stay it goes with the voltage.
+   * A leakage between 0 and V/R bypasses the meter, in either direction with a guard: within
+   * +/-V/R. The insulation changes by orders of magnitude with temperature and humidity, so the
+   * leakages of two stays are independent; within a stay the leakage is proportional to the
+   * voltage.
    */
   private Estimate leaking(Estimate amperes, double volts, int stay, Point point) {
     String range = point.conditions().range().orElse("");
@@ -81,8 +81,8 @@ final class LoopErrors {
   }
 
   /**
-   * What flowed when a zero was taken with the source off but not disconnected went into that zero
-   * (methods.md 1.4): within what the bench file states, the same within a stay.
+   * A zero taken with the source off but connected includes its residual current (methods.md 1.4),
+   * which lies within the statement of the bench file and is the same within a stay.
    */
   Estimate zeroed(Estimate amperes, int stay, Point point) {
     if (wiring.offLeakageA().isEmpty()) {
@@ -104,8 +104,8 @@ final class LoopErrors {
   }
 
   /**
-   * Scatter from connection to connection: one error of the run, largest where the most is stated
-   * (methods.md 2.3), which relative results do not carry.
+   * Scatter between connections: one error of the run, of the largest stated size (methods.md 2.3).
+   * Relative results do not include it.
    */
   private Estimate connected(Estimate amperes, Point point) {
     List<Reproducibility> stated = wiring.reproducibility();

@@ -7,7 +7,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.evidence.Point;
 
-/** How the readings of a point become a current at a voltage. */
+/** Reduces the readings of a point to a current at a voltage. */
 public interface ReadingReduction {
   /**
    * Reduces one point.
@@ -18,15 +18,15 @@ public interface ReadingReduction {
   Optional<ReducedPoint> of(PointReadingTally tally);
 
   /**
-   * How the meter itself drifted while a record was taken (methods.md 2.7).
+   * The drift of the meter during a record (methods.md 2.7).
    *
    * @param point the record
    * @param fromS when it begins, from the start of the run, s
    * @param toS when it ends, s, later
-   * @return a ratio per hour; empty if no check standard tells it
+   * @return a ratio per hour; empty without a check standard
    */
   Optional<Estimate> meterPerHour(Point point, double fromS, double toS);
 
-  /** What a reader must know of all points. */
+  /** Notes on all points. */
   List<String> notes();
 }

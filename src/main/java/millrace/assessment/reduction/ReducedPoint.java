@@ -9,7 +9,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 
 /**
- * A point as a current at a voltage, with every error named.
+ * A point as a current at a voltage, with each error by name.
  *
  * @param point the point
  * @param name a name that no other point of the run has
@@ -19,7 +19,7 @@ import millrace.evidence.PointKind;
  * @param voltageV voltage at its terminals, V
  * @param temperatureDegC temperature of the unit, degC; empty if not known
  * @param unsteady true if its readings scatter abnormally
- * @param notes what a reader must know of it
+ * @param notes notes on the point
  */
 public record ReducedPoint(
     Point point,

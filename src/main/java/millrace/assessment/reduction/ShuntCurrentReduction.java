@@ -10,11 +10,10 @@ import millrace.calibration.Shunt;
 import millrace.evidence.Point;
 
 /**
- * From what a run counted of a shunt back to its voltage, and from there to the current through the
- * shunt as it was: at its own temperature and power, with what its certificate leaves open
- * (methods.md 1.2).
+ * Converts the run's current back to the voltage of the shunt, then to the current through the
+ * shunt at its own temperature and power, with the uncertainty of its certificate (methods.md 1.2).
  *
- * @param shunt what the bench file states of it
+ * @param shunt the shunt in the bench file
  */
 record ShuntCurrentReduction(Shunt shunt) {
   static Optional<ShuntCurrentReduction> of(BenchFile bench) {
@@ -22,13 +21,14 @@ record ShuntCurrentReduction(Shunt shunt) {
   }
 
   /**
-   * The resistance by which a run turned volts into amperes, ohm; the bench may know better now.
+   * The resistance that the run used to convert volts to amperes, ohm; the bench file may state a
+   * newer one.
    */
   double countedOhm(Point point) {
     return point.settings().currentMeter().shuntOhm().orElse(shunt.calibratedOhm());
   }
 
-  /** R_cal as the certificate has it, ohm; the loop's burden too. */
+  /** R_cal of the certificate, ohm; also the loop's burden. */
   Estimate ohm() {
     return CurrentFromReadings.shuntOhm(shunt);
   }

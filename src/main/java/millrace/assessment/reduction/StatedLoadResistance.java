@@ -10,9 +10,9 @@ import millrace.bench.RoleFacts;
 import millrace.calibration.AccuracyStatement;
 
 /**
- * A load as it was set, with what the bench file states of it: its line of the certificate at the
- * lab's temperature, else its accuracy statement; what remains at a setting of 0; leakage across it
- * (methods.md 1.6, 2.2).
+ * A load setting with the statements of the bench file: its line of the certificate at the lab's
+ * temperature, else its accuracy statement; the residual resistance at a setting of 0; leakage
+ * across it (methods.md 1.6, 2.2).
  */
 final class StatedLoadResistance {
   private StatedLoadResistance() {}

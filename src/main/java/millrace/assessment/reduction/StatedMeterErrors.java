@@ -19,9 +19,9 @@ import millrace.evidence.MeasuredSignal;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** What the bench file states of one meter, by the range that it was in. */
+/** The statements of the bench file on one meter, by its range. */
 final class StatedMeterErrors {
-  /** A meter says its input resistance by the decade, as a ratio. */
+  /** Allowed ratio of input resistances, since a meter reports only the decade. */
   private static final double SAME_INPUT = 0.1;
 
   private final String instrument;
@@ -37,8 +37,8 @@ final class StatedMeterErrors {
   }
 
   /**
-   * Full scale of the range that a reading was taken in: what the meter said, else the smallest
-   * stated one that holds the reading.
+   * Full scale of the range of a reading: as the meter reported it, else the smallest stated range
+   * that contains the reading.
    */
   private double fullScale(double reading, String range) {
     if (!range.isEmpty()) {
@@ -52,7 +52,7 @@ final class StatedMeterErrors {
         .orElse(size);
   }
 
-  /** What it reads, A or V. */
+  /** The unit of its readings, A or V. */
   Dimension dimension() {
     return dimension;
   }
@@ -61,7 +61,7 @@ final class StatedMeterErrors {
     return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(AccuracyStatement.NONE);
   }
 
-  /** A mean that it showed, with what is stated of it in that range. */
+  /** A mean indication, with the stated errors in that range. */
   MeanMeterReading reading(
       Estimate mean, String range, String point, Optional<MeterErrors.Lab> lab) {
     double fullScale = fullScale(mean.value(), range);
@@ -96,14 +96,17 @@ final class StatedMeterErrors {
     return resistance("burden", a.burdenOhm(), a.burdenUncertainty(), reading, range);
   }
 
-  /** The meter's input resistance, ohm: what it says itself, else what is stated, if either. */
+  /**
+   * The meter's input resistance, ohm: as the meter reports it, else as stated; empty without
+   * either.
+   */
   Optional<Estimate> inputOhm(double reading, String range, OptionalDouble said) {
     AccuracyStatement a = accuracy(reading, range);
     Optional<Double> ohm = said.isPresent() ? Optional.of(said.getAsDouble()) : a.inputOhm();
     return ohm.map(r -> resistance("input resistance", r, a.inputUncertainty(), reading, range));
   }
 
-  /** What to know where the meter says another input resistance than the bench file. */
+  /** A note if the meter reports an input resistance that differs from the bench file. */
   Optional<String> otherInput(double reading, String range, OptionalDouble said) {
     return accuracy(reading, range)
         .inputOhm()

@@ -12,21 +12,21 @@ import millrace.analysis.uncertainty.Estimate;
 
 /**
  * Sorts the points of a run into stays at a temperature. On a bench the plan numbers them; for
- * readings taken elsewhere a stay is what follows one another at one temperature.
+ * readings taken elsewhere a stay is a series of consecutive points at one temperature.
  */
 public final class TemperatureStays {
-  /** How far temperatures of one stay may lie apart, K. */
+  /** Largest spread of temperatures within one stay, K. */
   private static final double SAME_K = 1;
 
-  /** How many points of a stay make a load sweep. */
+  /** Least number of points of a stay for a load sweep. */
   private static final int LEAST_TOGETHER = 3;
 
   private TemperatureStays() {}
 
   /**
-   * Numbers the stays of imported points, in their order: what follows one another at one
-   * temperature; where that leaves too few loads together, as in a file sorted by load, whatever
-   * has one temperature.
+   * Numbers the stays of imported points in their order: consecutive points at one temperature. If
+   * that leaves too few loads per stay, as in a file sorted by load, all points at one temperature
+   * form a stay.
    */
   public static List<ReducedPoint> numbered(List<ReducedPoint> points) {
     IdentityHashMap<ReducedPoint, Integer> numbers = new IdentityHashMap<>();

@@ -11,10 +11,10 @@ import java.util.TreeMap;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * Which visit to a temperature each point of a run belongs to: a stay at one temperature, within
- * 0.5 K; another temperature, another slot or a gap of an hour begins a new one (methods.md 11.2).
- * On a bench the plan numbers the stays; for readings taken elsewhere their times do, over all
- * ranges, or where no time is known their order, range by range.
+ * Assigns each point of a run to a visit: a stay at one temperature, within 0.5 K. Another
+ * temperature, another slot or a gap of an hour begins a new visit (methods.md 11.2). On a bench
+ * the plan numbers the stays. For readings taken elsewhere their times define the visits over all
+ * ranges, or without times their order, range by range.
  */
 public final class TemperatureVisits {
   private static final double SAME_K = 0.5;
@@ -38,7 +38,7 @@ public final class TemperatureVisits {
           || (same(p) && p.timeS() - lastS <= GAP_S && slot.equals(p.point().conditions().slot()));
     }
 
-    /** On a bench the plan says what one temperature is; a unit may warm within it. */
+    /** On a bench the plan defines what counts as one temperature; a unit may warm within it. */
     private boolean same(ReducedPoint p) {
       return !imported || Math.abs(degC(p) - sumDegC / n) <= SAME_K;
     }
@@ -84,7 +84,7 @@ public final class TemperatureVisits {
     }
   }
 
-  /** Whatever has one temperature, where neither times nor the order tell more. */
+  /** All points at one temperature, if neither times nor order separate them. */
   private void alike(List<ReducedPoint> points) {
     List<ReducedPoint> sorted = new ArrayList<>(points);
     sorted.sort(Comparator.comparingDouble(TemperatureVisits::degC));

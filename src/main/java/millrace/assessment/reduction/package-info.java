@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * From readings to currents at voltages, with every error by name: on a bench by its file,
- * elsewhere by what was stated. Read {@link millrace.assessment.reduction.BenchReadingReduction}
- * first. Judges nothing. One thread at a time.
+ * From readings to currents at voltages, with each error by name: on a bench from its file, for
+ * imports from the statements of the import. Read {@link
+ * millrace.assessment.reduction.BenchReadingReduction} first. Judges nothing. One thread at a time.
  */
 @NullMarked
 package millrace.assessment.reduction;

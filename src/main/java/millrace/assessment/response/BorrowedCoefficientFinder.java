@@ -14,16 +14,16 @@ import millrace.assessment.basis.TempcoSpread;
 import millrace.assessment.design.DesignTempcoCoefficients;
 import millrace.logbook.BatchJudgedValue;
 
-/** Where coefficients come from that a run did not measure (methods.md 11.6). */
+/** Finds a source of coefficients that a run did not measure (methods.md 11.6). */
 final class BorrowedCoefficientFinder {
   private final JudgementBasis basis;
   private final List<BatchJudgedValue> batch;
 
   /**
-   * Looks elsewhere.
+   * Makes a finder.
    *
-   * @param basis what the run is judged by
-   * @param batch what the other units of its batch were judged by; may be empty
+   * @param basis the judgement basis of the run
+   * @param batch judged values of the other units of its batch; may be empty
    */
   BorrowedCoefficientFinder(JudgementBasis basis, List<BatchJudgedValue> batch) {
     this.basis = basis;

@@ -28,14 +28,14 @@ import millrace.assessment.reduction.TemperatureVisits;
 import millrace.logbook.BatchJudgedValue;
 
 /**
- * Makes the response of a unit from the points of a run (methods.md 11.2): visits, the edges that
- * their load sweeps show, and every error by its name. Single-threaded while it is filled.
+ * Builds the response of a unit from the points of a run (methods.md 11.2): visits, the edges given
+ * by their load sweeps, and each error by name. Single-threaded while it is filled.
  */
 public final class UnitResponseBuilder {
-  /** An error of the thermometer that a file states lasts for a visit. */
+  /** A stated error of the thermometer is constant within a visit. */
   private static final String STATED = "stated, of the temperature";
 
-  /** A temperature coefficient is a run's own from two temperatures on, as far apart as this, K. */
+  /** Least distance of two temperatures for a run's own temperature coefficient, K. */
   private static final double APART_K = 1;
 
   private final TemperatureVisits visits;
@@ -50,8 +50,8 @@ public final class UnitResponseBuilder {
    *
    * @param points all points of the run that count
    * @param imported true for readings taken elsewhere
-   * @param basis what the run is judged by
-   * @param batch what the other units of its batch were judged by; may be empty
+   * @param basis the judgement basis of the run
+   * @param batch judged values of the other units of its batch; may be empty
    */
   public UnitResponseBuilder(
       List<ReducedPoint> points,
@@ -64,7 +64,7 @@ public final class UnitResponseBuilder {
     this.borrowedCoefficientFinder = new BorrowedCoefficientFinder(basis, batch);
   }
 
-  /** Takes in a range. */
+  /** Adds a range. */
   public void add(RangeAssessor assessor) {
     List<ReducedPoint> points = assessor.atUsualSetting();
     LoadSweepRequest question = assessor.question();
@@ -88,7 +88,7 @@ public final class UnitResponseBuilder {
         new RangeMeasurements(question.range(), question.nominalA(), all, edges, known));
   }
 
-  /** Those with a temperature; all where none has one. */
+  /** The points with a temperature; all if none has one. */
   private static List<ReducedPoint> known(List<ReducedPoint> points) {
     List<ReducedPoint> known =
         points.stream().filter(p -> p.temperatureDegC().isPresent()).toList();
@@ -104,7 +104,7 @@ public final class UnitResponseBuilder {
         .map(c -> RangeMeasurements.Edge.of(c, question.coverage()));
   }
 
-  /** Those at the supply voltage that most of a visit's points share. */
+  /** The points at the most frequent supply voltage of a visit. */
   private static List<ReducedPoint> usualSupply(List<ReducedPoint> visit) {
     Map<OptionalDouble, List<ReducedPoint>> alike = new LinkedHashMap<>();
     for (ReducedPoint p : visit) {
@@ -153,14 +153,14 @@ public final class UnitResponseBuilder {
     return degC.length > 0 && degC[degC.length - 1] - degC[0] <= APART_K;
   }
 
-  /** The response of all ranges that were taken in. */
+  /** The response of all ranges added. */
   public UnitResponse response() {
     return UnitResponse.of(
         List.copyOf(ranges.values()),
         new ResponseSettings(basis.referenceDegC(), taken, curvatures()));
   }
 
-  /** Standard deviations of b_2 that the parts state, by range, 1/K^2. */
+  /** Standard deviations of b_2 from the parts, by range, 1/K^2. */
   private Map<String, Double> curvatures() {
     Map<String, Double> stated = new HashMap<>();
     basis

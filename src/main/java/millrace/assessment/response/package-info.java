@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * The points of all ranges as one response of the unit, which tells the current at any condition.
- * Read {@link millrace.assessment.response.UnitResponseBuilder} first. Judges nothing. One thread
- * at a time.
+ * Builds one response of the unit from the points of all ranges, which gives the current at any
+ * condition. Read {@link millrace.assessment.response.UnitResponseBuilder} first. Judges nothing.
+ * One thread at a time.
  */
 @NullMarked
 package millrace.assessment.response;

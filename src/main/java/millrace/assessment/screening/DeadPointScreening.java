@@ -13,13 +13,13 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.PointState;
 
 /**
- * Leaves points at which a unit was no source out of a range that worked at others: something
- * failed in between, or was connected wrong, and they say nothing of the unit. Where a range never
- * worked, that is what was measured.
+ * Excludes points at which a range did not work as a source although it worked at others: a failure
+ * or a wrong connection is the cause, so these points give no information on the unit. If a range
+ * never worked, its points count.
  *
- * <p>A point works if the current is within a tenth of what was asked. One that does not is left
- * out if it is flagged and no current flowed, or if the voltage that its load asks for is at most
- * half of one at which the range worked, so that no knee explains it.
+ * <p>A point works if the current is within a tenth of the set current. Any other point is excluded
+ * if it is flagged and has no current, or if its load needs at most half of a voltage at which the
+ * range worked, so that a knee is no explanation.
  */
 public final class DeadPointScreening {
   private static final double NOTHING = 1e-3;
@@ -40,7 +40,7 @@ public final class DeadPointScreening {
     ratio = fullA == 0 ? 1 : 1 + Math.signum(askedA) * (current - askedA) / fullA;
   }
 
-  /** The points that count; what is left out is told among the notes. */
+  /** The points that count; the notes name the excluded ones. */
   public static List<PointReadingTally> without(
       List<PointReadingTally> measured, List<String> notes) {
     List<DeadPointScreening> all = measured.stream().map(DeadPointScreening::new).toList();
@@ -74,7 +74,7 @@ public final class DeadPointScreening {
     return none || (!works() && loadV().orElse(Double.MAX_VALUE) <= SURELY_BELOW_KNEE * workedAtV);
   }
 
-  /** What its load, or what an electronic load is set to, asks for, V. */
+  /** The voltage that its load or the setting of an electronic load needs, V. */
   private OptionalDouble loadV() {
     PointConditions c = tally.point().conditions();
     return c.loadOhm().isPresent()

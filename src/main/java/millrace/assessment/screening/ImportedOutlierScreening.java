@@ -24,29 +24,32 @@ import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
 /**
- * Screens readings that were taken elsewhere, as a run screens its own while it takes them: what
- * repeats of one load in one stay differ by is held against their stated u and against what repeats
- * usually differ by. Of two the loads beside tell which is off; where they do not, both carry the
- * difference as an error of their own. Where no load was repeated, {@link LoneOutlierScreening}
- * tell. Single-threaded.
+ * Screens imported readings for outliers, as a run screens its own readings. It compares the
+ * difference between repeats of one load in one stay with their stated u and with the usual
+ * difference between repeats. Of two repeats the neighbouring loads decide which is off; if they do
+ * not, both include the difference as a point-wise error. If no load was repeated, {@link
+ * LoneOutlierScreening} applies. Single-threaded.
  */
 public final class ImportedOutlierScreening {
-  /** As runs hold a reading against its neighbours. */
+  /** The same threshold as for a reading and its neighbours in a run. */
   private static final double SIGMAS = 6;
 
-  /** The other one of two must lie so many times nearer to what the loads beside say. */
+  /**
+   * The other of two repeats must be nearer to the value from the neighbouring loads by this
+   * factor.
+   */
   private static final double CLEAR = 3;
 
   /** Median of the absolute value of a standard normal variable. */
   private static final double NORMAL_MEDIAN = 0.6745;
 
-  /** Of fewer pairs nothing usual is told. */
+  /** Fewer pairs than this give no usual difference. */
   private static final int LEAST_PAIRS = 4;
 
-  /** Where more than one load in so many is off, the stay is unsteady and none is singled out. */
+  /** If more than one load in this many is off, the stay is unsteady and no point is excluded. */
   private static final int FEW = 4;
 
-  /** By name, as those below. */
+  /** By name of the point, as are the following. */
   private final Set<String> wild = new HashSet<>();
 
   private final Set<String> ranges = new HashSet<>();
@@ -101,7 +104,7 @@ public final class ImportedOutlierScreening {
     return SampleMedian.of(load.stream().mapToDouble(p -> p.currentA().value()).toArray());
   }
 
-  /** What a single point usually differs from its repeats by, A; 0 where too few tell. */
+  /** The usual difference of a point from its repeats, A; 0 with too few repeats. */
   private static double usualA(List<ReducedPoint> points) {
     List<Double> apart = new ArrayList<>();
     for (List<ReducedPoint> stay : TemperatureStays.byStay(points).values()) {
@@ -136,7 +139,7 @@ public final class ImportedOutlierScreening {
     }
   }
 
-  /** Where no load was repeated, the loads beside and other stays tell. */
+  /** Without repeats, neighbouring loads and other stays decide. */
   private void lone(List<List<List<ReducedPoint>>> stays) {
     boolean single =
         !stays.isEmpty()
@@ -169,7 +172,7 @@ public final class ImportedOutlierScreening {
     return load.size() > 1 && limit > 0 && high - low > Math.sqrt(2) * limit;
   }
 
-  /** Which of a load's points lie off; empty where that is not told. */
+  /** The outlying points of a load; empty if undecided. */
   private static List<ReducedPoint> off(
       List<List<ReducedPoint>> loads, int at, List<Integer> apart, double atLeast) {
     List<ReducedPoint> load = loads.get(at);
@@ -191,7 +194,7 @@ public final class ImportedOutlierScreening {
     return 2 * off.size() < load.size() ? off : List.of();
   }
 
-  /** What the line through the two nearest loads that are not torn says of a load, A. */
+  /** The value at a load from the line through the two nearest loads with consistent repeats, A. */
   private static OptionalDouble besides(
       List<List<ReducedPoint>> loads, int at, List<Integer> apart) {
     double v = volts(loads.get(at));
@@ -252,7 +255,7 @@ public final class ImportedOutlierScreening {
     return ranges.contains(range);
   }
 
-  /** The points without suspects; those that are torn with what that adds to their u. */
+  /** The points without suspects; points with inconsistent repeats have a larger u. */
   public List<ReducedPoint> without(List<ReducedPoint> points) {
     return points.stream().filter(p -> !wild.contains(p.name())).map(this::widened).toList();
   }
@@ -274,7 +277,7 @@ public final class ImportedOutlierScreening {
     return p.withCurrent(p.currentA().with(difference, 1));
   }
 
-  /** What was done, in the order of the points. */
+  /** Notes on the exclusions, in the order of the points. */
   public List<String> notes(List<ReducedPoint> points) {
     return points.stream()
         .filter(p -> said.containsKey(p.name()))
@@ -283,10 +286,10 @@ public final class ImportedOutlierScreening {
   }
 
   /**
-   * Results without suspects, each saying what it is with them where that moves it.
+   * Results without suspects; a note gives the value with suspects if it differs.
    *
-   * @param without suspects
-   * @param with suspects
+   * @param without results without suspects
+   * @param with results with suspects
    */
   public static List<Result> beside(List<Result> without, List<Result> with) {
     List<Result> noted = new ArrayList<>();

@@ -9,15 +9,18 @@ import millrace.analysis.reduction.SampleMedian;
 import millrace.assessment.reduction.ReducedPoint;
 
 /**
- * Finds in sweeps without repeats the one point of a stay that lies off what the loads beside say
- * of it, where at the same load of other stays nothing of the kind is seen: a bend that the unit
- * has is there at every temperature, and a knee bends more than one load. Stateless.
+ * Finds the one outlier of a stay in sweeps without repeats: the point deviates from its
+ * neighbouring loads, and the same load of other stays does not. A real bend of the unit occurs at
+ * every temperature, and a knee affects more than one load. Stateless.
  */
 final class LoneOutlierScreening {
-  /** More than among repeats: a leakage bends a sweep at one end, and twice as much 10 K hotter. */
+  /**
+   * Larger than for repeats: a leakage bends a sweep at one end, and twice as much at a 10 K higher
+   * temperature.
+   */
   private static final double SIGMAS = 10;
 
-  /** The next in line must lie so many times nearer. */
+  /** The second largest deviation must be smaller by this factor. */
   private static final double CLEAR = 3;
 
   private static final int LEAST_LOADS = 6;
@@ -26,22 +29,22 @@ final class LoneOutlierScreening {
   /** Standard error of a median over that of a mean, squared (normal, from memory). */
   private static final double MEDIAN = Math.PI / 2;
 
-  /** So many loads at the high end may fall by the knee. */
+  /** Number of loads at the high end that may fall because of the knee. */
   private static final int TOP = 2;
 
   private LoneOutlierScreening() {}
 
   /**
-   * A point that lies off.
+   * An outlying point.
    *
    * @param point the point
-   * @param awayA by how much, A
+   * @param awayA its deviation, A
    * @param uA standard uncertainty of that, A
    */
   record Off(ReducedPoint point, double awayA, double uA) {}
 
   /**
-   * Those of one range.
+   * The outliers of one range.
    *
    * @param stays the loads of each stay in rising voltage, each load once; not empty
    * @return at most one of each stay
@@ -59,7 +62,7 @@ final class LoneOutlierScreening {
     return all;
   }
 
-  /** The same loads, or without loads voltages that are as good as the same. */
+  /** The same loads, or without loads nearly equal voltages. */
   private static boolean alike(List<ReducedPoint> a, List<ReducedPoint> b) {
     double most = b.stream().mapToDouble(LoneOutlierScreening::volts).max().orElse(0);
     return IntStream.range(0, a.size())
@@ -106,7 +109,7 @@ final class LoneOutlierScreening {
     return worst;
   }
 
-  /** How far each load of a stay lies off; empty where a point's u is not known. */
+  /** The deviation of each load of a stay; empty if the u of a point is not known. */
   private static List<Off> off(List<List<ReducedPoint>> stays, int s, List<Integer> loads) {
     List<Off> all = new ArrayList<>();
     for (int i = 0; i < loads.size(); i++) {
@@ -126,7 +129,9 @@ final class LoneOutlierScreening {
     return all;
   }
 
-  /** How far a load lies off the line through the two nearest, and its standard uncertainty, A. */
+  /**
+   * The deviation of a load from the line through the two nearest, and its standard uncertainty, A.
+   */
   private static double[] beside(List<ReducedPoint> stay, List<Integer> loads, int i) {
     int a = i == 0 ? 1 : i == loads.size() - 1 ? i - 2 : i - 1;
     int b = i == 0 ? 2 : i == loads.size() - 1 ? i - 1 : i + 1;

@@ -15,14 +15,14 @@ import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 
 /**
- * Points that a remark took out of results; each is named with its reason.
+ * Points withdrawn from results by a remark, each with its reason.
  *
- * @param whole the remark that took out the whole run; empty if none did
- * @param points the remarks that took out points, by number of the point
+ * @param whole the remark that withdrew the whole run; empty if there is none
+ * @param points the remarks that withdrew points, by number of the point
  */
 public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) {
 
-  /** What the remarks of a run come to: the last one on a point, or on the run, counts. */
+  /** The state after all remarks of a run: the last one on a point, or on the run, counts. */
   private static WithdrawnPoints among(List<Remark> remarks) {
     Map<Long, Remark> points = new TreeMap<>();
     Optional<Remark> whole = Optional.empty();
@@ -43,12 +43,11 @@ public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) 
   }
 
   /**
-   * The points that remarks took out.
+   * The points withdrawn by remarks.
    *
    * @param reader the run
-   * @param notes each of them is named here with its reason
-   * @return their numbers
-   * @throws NotAnalysableException if a remark took the whole run out
+   * @param notes takes one note per point, with its reason
+   * @return their numbers @throws NotAnalysableException if a remark withdrew the whole run
    */
   public static Set<Long> of(RunReader reader, List<String> notes) {
     WithdrawnPoints withdrawn = among(reader.remarks());
@@ -71,7 +70,7 @@ public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) 
             .formatted(run, remark.text(), remark.author(), run));
   }
 
-  /** What is out, a line each; empty where everything counts. */
+  /** The withdrawn points, one line each; empty if everything counts. */
   public static List<String> inWords(RunReader reader) {
     List<String> lines = new ArrayList<>();
     among(reader.remarks()).points().forEach((n, r) -> lines.add(n + " " + r.text()));

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Points and readings that do not count: withdrawn by a remark, without a source at work, or off
- * what is beside them. Read {@link millrace.assessment.screening.ImportedOutlierScreening} first.
- * What is left out is told among the notes.
+ * Excludes points and readings that do not count: withdrawn by a remark, taken without a working
+ * source, or outlying. Read {@link millrace.assessment.screening.ImportedOutlierScreening} first.
+ * The notes name what is excluded.
  */
 @NullMarked
 package millrace.assessment.screening;

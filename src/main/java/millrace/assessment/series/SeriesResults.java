@@ -44,10 +44,9 @@ public final class SeriesResults {
   /**
    * Made for one run.
    *
-   * @param basis what it is judged by
-   * @param tallies its readings
-   * @param reduction tells how the current meter drifted
-   * @param stability the records that tell slow noise
+   * @param basis the basis of its judgement @param tallies its readings
+   * @param reduction gives the drift of the current meter
+   * @param stability the records that give slow noise
    */
   public SeriesResults(
       JudgementBasis basis,
@@ -60,7 +59,7 @@ public final class SeriesResults {
     this.reduction = reduction;
   }
 
-  /** The study of a record; empty where its range or nominal current is not known. */
+  /** The study of a record; empty if its range or nominal current is not known. */
   public Optional<TimeRecordStudy> of(TimeSeriesColumns series) {
     PointConditions c = series.point().conditions();
     if (c.range().isEmpty() || c.nominalA().orElse(0) == 0) {
@@ -85,7 +84,7 @@ public final class SeriesResults {
             results.stream().map(r -> under(r, series)).toList()));
   }
 
-  /** The drift without that of the meter, as far as a check standard tells it. */
+  /** The drift less that of the meter, as far as a check standard gives it. */
   private Result drift(TimeSeries record, TimeSeriesRequest question, Point point) {
     double fromS = record.timeS(0);
     double toS = fromS + record.durationS();
@@ -118,7 +117,7 @@ public final class SeriesResults {
         : OptionalDouble.empty();
   }
 
-  /** What the meter shows with no current in it, in the same range and integration. */
+  /** The meter's indication without current, in the same range and with the same integration. */
   private OptionalDouble floorPpm(TimeSeriesColumns series) {
     double nominal = Math.abs(series.point().conditions().nominalA().orElseThrow());
     return tallies.points(PointKind.ZERO).stream()
@@ -149,7 +148,7 @@ public final class SeriesResults {
     return results;
   }
 
-  /** Results of several records of one range differ by their conditions. */
+  /** The conditions distinguish results of several records of one range. */
   private static Result under(Result r, TimeSeriesColumns series) {
     PointConditions c = series.point().conditions();
     ResultConditions at = r.at();

@@ -32,10 +32,10 @@ import millrace.logbook.RunReader;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * What each soak left, told again from the readings that were taken during it. Of a change that
- * goes with the unit's temperature nothing is left to carry, since that temperature is read beside
- * every point and every result is stated at it; what the temperature does not explain is a
- * component of all results of the stay (methods.md 6.1).
+ * The residual error of each soak, computed from the readings taken during it. A change that
+ * follows the unit's temperature adds no error, since that temperature is read with every point and
+ * every result is stated at it. The part that the temperature does not explain is a component of
+ * all results of the stay (methods.md 6.1).
  */
 public final class SoakStudies {
   private static final double USUAL_TAU_S = 600;
@@ -44,17 +44,17 @@ public final class SoakStudies {
   private final double tauS;
   private final Map<Integer, Map<String, SoakFinding>> stays = new TreeMap<>();
 
-  /** What the soak of one range at one stay tells. */
+  /** The soak of one range at one stay. */
   private record SoakFinding(SoakStudy study, Finding finding) {
     double leftRatio() {
       return study.leftRatio().orElse(Double.MAX_VALUE);
     }
   }
 
-  /** One look at one range, in the run's own time. */
+  /** One check of one range, at a time from the start of the run. */
   private record Look(
       String range, double timeS, double degC, OptionalDouble airDegC, OptionalDouble relative) {
-    /** As a sample of a range, which has a current only where that range was looked at. */
+    /** A sample of a range; it has a current only if that range was checked. */
     Sample of(String wanted, double beganS) {
       OptionalDouble own = range.equals(wanted) ? relative : OptionalDouble.empty();
       return new Sample(timeS - beganS, degC, airDegC, own);
@@ -66,7 +66,7 @@ public final class SoakStudies {
    *
    * @param reader the run
    * @param tallies its readings
-   * @param basis what it is judged by
+   * @param basis the basis of its judgement
    */
   public SoakStudies(RunReader reader, RunReadingTallies tallies, JudgementBasis basis) {
     tauS =
@@ -92,7 +92,7 @@ public final class SoakStudies {
     }
   }
 
-  /** The ranges that were watched in turns during one soak. */
+  /** The ranges that were measured in turn during one soak. */
   private static Iterable<List<TimeSeriesColumns>> soaks(RunReadingTallies tallies) {
     Map<Duration, List<TimeSeriesColumns>> soaks = new TreeMap<>();
     tallies
@@ -127,7 +127,9 @@ public final class SoakStudies {
         .orElse("the soak was interrupted");
   }
 
-  /** A look ends with a reading of the temperature; without a thermometer each reading is one. */
+  /**
+   * A check ends with a reading of the temperature; without a thermometer each reading is a check.
+   */
   private static List<Look> looks(TimeSeriesColumns series) {
     PointConditions c = series.point().conditions();
     double nominal = c.nominalA().orElse(1);
@@ -159,7 +161,7 @@ public final class SoakStudies {
     return looks;
   }
 
-  /** Of each stay the range of which most may be left. */
+  /** The range with the largest possible residual, for each stay. */
   public List<SoakStudy> studies() {
     return stays.values().stream()
         .map(
@@ -172,8 +174,8 @@ public final class SoakStudies {
   }
 
   /**
-   * The points of one range with what the soaks of their stays left: shared by the points of a
-   * stay, so that it cancels in slopes over the load.
+   * The points of one range with the residual error of their soaks: it is common to the points of a
+   * stay, so it cancels in slopes over the load.
    */
   public List<ReducedPoint> carried(String range, List<ReducedPoint> points) {
     double slope = relativePerK(points);
@@ -190,7 +192,10 @@ public final class SoakStudies {
     return carried;
   }
 
-  /** Half-width of what the unit's temperature does not explain, as an error of the current. */
+  /**
+   * Half-width of the part that the unit's temperature does not explain, as an error of the
+   * current.
+   */
   private Optional<ErrorSource> unexplained(String range, ReducedPoint p, double slopePerK) {
     return Optional.ofNullable(stays.getOrDefault(p.stay(), Map.of()).get(range))
         .flatMap(t -> t.finding().left())

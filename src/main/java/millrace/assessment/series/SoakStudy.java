@@ -6,13 +6,13 @@ import java.util.OptionalDouble;
 import millrace.analysis.settling.SoakJudge;
 
 /**
- * How the unit came to a temperature.
+ * The soak of the unit to a temperature.
  *
- * @param stay which stay of the run, from 0
- * @param setpointDegC what the chamber was set to, degC
- * @param range the range whose current was watched
+ * @param stay number of the stay in the run, from 0
+ * @param setpointDegC setpoint of the chamber, degC
+ * @param range the range that was measured
  * @param samples in the order of time
- * @param leftRatio what the soak left, a ratio with 2 u; empty if it cannot be told
+ * @param leftRatio the residual of the soak, a ratio with 2 u; empty if it cannot be determined
  * @param decision how it ended, in words
  */
 public record SoakStudy(

@@ -11,7 +11,7 @@ import millrace.evidence.Result;
  * @param range the range
  * @param nominalA its nominal current, A, not 0
  * @param series the readings
- * @param results what was found about them alone, not judged
+ * @param results the results of this record, not judged
  */
 public record TimeRecordStudy(
     String range, double nominalA, TimeSeries series, List<Result> results) {

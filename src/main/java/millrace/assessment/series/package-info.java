@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Currents over time: drift, noise, settling, warm-up, and what soaks left. Read {@link
+ * Currents over time: drift, noise, settling, warm-up, and the residual error of soaks. Read {@link
  * millrace.assessment.series.SeriesResults} first. Judges nothing. One thread at a time.
  */
 @NullMarked

@@ -3,7 +3,7 @@ package millrace.assessment.tally;
 
 import millrace.evidence.Point;
 
-/** What curves and budgets call a point. */
+/** The name of a point in curves and budgets. */
 public final class PointName {
   private PointName() {}
 

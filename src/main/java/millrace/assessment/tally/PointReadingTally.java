@@ -11,14 +11,14 @@ import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 
 /**
- * The readings of one point, added up.
+ * The sums of the readings of one point.
  *
  * @param point the point
- * @param signals what the numbers of each signal come to, suspect ones left out; a signal without
- *     any number is not there
+ * @param signals statistics of each signal's numbers without suspect ones; a signal without numbers
+ *     is absent
  * @param withSuspects the same with suspect numbers, where there are any
- * @param zero the zero that was to be taken off the current, A; empty if none was
- * @param stated what is stated of each signal's errors; imports only
+ * @param zero the zero to subtract from the current, A; empty if there is none
+ * @param stated the stated errors of each signal; imports only
  * @param timeS mean time of its current readings from the start of the run, s
  */
 public record PointReadingTally(
@@ -42,7 +42,7 @@ public record PointReadingTally(
     return copy;
   }
 
-  /** What the readings of a signal come to; empty if there is no number. */
+  /** Statistics of the readings of a signal; empty if there is no number. */
   public Optional<ReadingStatistics> of(MeasuredSignal signal) {
     return Optional.ofNullable(signals.get(signal));
   }
@@ -59,10 +59,10 @@ public record PointReadingTally(
   }
 
   /**
-   * What is stated of the errors of imported readings of one point.
+   * The stated errors of imported readings of one point.
    *
    * @param u point-wise standard uncertainty of the mean; empty if not stated
-   * @param shape what is stated of the shape of u
+   * @param shape the stated distribution of the error and degrees of freedom of u
    * @param common standard uncertainty shared within the group; 0 if not stated
    * @param commonRelative the same as a ratio; 0 if not stated
    * @param group the group; empty text if not stated
@@ -77,15 +77,15 @@ public record PointReadingTally(
       String meterRange) {}
 
   /**
-   * What is stated of a point-wise uncertainty beside its size.
+   * The stated shape of a point-wise uncertainty.
    *
-   * @param distribution that of the error
+   * @param distribution distribution of the error
    * @param degreesOfFreedom of the uncertainty; empty for infinitely many
    */
   public record Shape(ErrorDistribution distribution, OptionalDouble degreesOfFreedom) {
     static final Shape NORMAL = new Shape(ErrorDistribution.NORMAL, OptionalDouble.empty());
 
-    /** Of the mean of several readings: near to normal, their least degrees of freedom. */
+    /** The shape for the mean of several readings: normal, with their least degrees of freedom. */
     Shape ofMean() {
       return new Shape(ErrorDistribution.NORMAL, degreesOfFreedom);
     }

@@ -12,25 +12,24 @@ import millrace.evidence.PointConditions;
 import millrace.fault.NotAnalysableException;
 
 /**
- * Takes repeats of one point together where a file holds far more points than a study needs: so
- * many that follow one another under equal conditions become one, with their mean time, so that
- * drift and sweep stay visible (as methods.md 6.3 does with long records). Where even that leaves
- * too many, visits to one temperature are taken together as well. Points come one by one and are
- * not kept. Single-threaded.
+ * Merges repeats of one point if a file has far more points than a study needs. A number of
+ * consecutive points under equal conditions become one with their mean time, so that drift and
+ * sweep stay visible (as methods.md 6.3 does with long records). If that leaves too many, visits to
+ * one temperature are merged too. Points come one by one and are not kept. Single-threaded.
  */
 final class RepeatMerging {
-  /** Beyond this many points repeats are taken together. */
+  /** Above this number of points repeats are merged. */
   static final int MANY = 20_000;
 
-  /** Beyond this many blocks or moves of the temperature, visits are taken together too. */
+  /** Above this number of blocks or changes of temperature visits are merged too. */
   private static final int MOST_BLOCKS = 3 * MANY;
 
   private static final int MOST_MOVES = 400;
 
-  /** How far temperatures of repeats may lie apart, K. */
+  /** Largest spread of temperatures of repeats, K. */
   private static final double SAME_K = 0.25;
 
-  /** What counts as going to another temperature, K. */
+  /** Least change that counts as another temperature, K. */
   private static final double MOVED_K = 1;
 
   /** Voltages of repeats without a load lie within this share of the largest. */
@@ -55,7 +54,7 @@ final class RepeatMerging {
     this.most = (int) Math.max(1, (points + MANY - 1) / MANY);
   }
 
-  /** Takes in the next point, in the order of taking. */
+  /** Adds the next point, in the order of measurement. */
   void add(PointReadingTally point) {
     watch(point);
     add(new RepeatedPointBlock(point));
@@ -89,7 +88,7 @@ final class RepeatMerging {
     }
   }
 
-  /** Begins anew with what is there, in larger blocks. */
+  /** Merges the present blocks into larger ones. */
   private void coarser() {
     most *= acrossVisits ? 4 : 1;
     acrossVisits = true;
@@ -118,7 +117,7 @@ final class RepeatMerging {
         stated == null ? "" : stated.group() + "\u0000" + stated.meterRange());
   }
 
-  /** In steps that grow with the largest voltage so far. */
+  /** Rounds in steps proportional to the largest voltage so far. */
   private long voltage(PointReadingTally t) {
     double step = Math.max(Double.MIN_NORMAL, Math.scalb(SAME_VOLTAGE, Math.getExponent(largestV)));
     return Math.round(t.mean(MeasuredSignal.VOLTAGE).orElse(0) / step);
@@ -136,12 +135,12 @@ final class RepeatMerging {
     return read.isPresent() ? read : t.point().conditions().temperatureDegC();
   }
 
-  /** What has come, in the order of each block's first point. */
+  /** The merged points, in the order of each block's first point. */
   List<PointReadingTally> points() {
     return blocks.stream().map(RepeatedPointBlock::together).toList();
   }
 
-  /** What a reader must know of it; empty where every point is its own. */
+  /** A note on the merging; empty if no points were merged. */
   List<String> notes() {
     if (blocks.size() >= points) {
       return List.of();

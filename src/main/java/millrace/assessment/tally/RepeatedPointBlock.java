@@ -11,8 +11,8 @@ import millrace.assessment.tally.PointReadingTally.StatedErrors;
 import millrace.evidence.MeasuredSignal;
 
 /**
- * Repeats of one point that count as one: their readings are one set, point-wise errors average,
- * common ones stay, and the time is their mean. Single-threaded while it grows.
+ * Repeats of one point that count as one: their readings form one set, point-wise errors average,
+ * common errors stay, and the time is their mean. Single-threaded while it grows.
  */
 final class RepeatedPointBlock {
   private final PointReadingTally first;
@@ -22,7 +22,7 @@ final class RepeatedPointBlock {
   private final Map<MeasuredSignal, Sums> stated = new EnumMap<>(MeasuredSignal.class);
   private double timesS;
 
-  /** Sums over what the points state of one signal: the squares are of those with a known u. */
+  /** Sums of the stated errors of one signal: the squares include only points with a known u. */
   private record Sums(int known, double squares, double common, double commonRelative) {
     static Sums of(StatedErrors e) {
       double u = e.u().orElse(0);
@@ -55,7 +55,7 @@ final class RepeatedPointBlock {
     return count;
   }
 
-  /** Takes in the points of another. */
+  /** Adds the points of another block. */
   void add(RepeatedPointBlock other) {
     count += other.count;
     signals = joined(signals, other.signals);

@@ -28,20 +28,20 @@ import millrace.quantity.TimeSpanSeconds;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Adds the readings of a run up, point by point, as they stream by. Series of readings over time
+ * Sums the readings of a run point by point while they are read. Series of readings over time
  * (soak, watch) are kept as columns. Single-threaded.
  */
 public final class RunReadingTallies {
-  /** How many readings at different times make a record over time. */
+  /** Least number of readings at different times for a record over time. */
   private static final int LEAST_RECORD = 20;
 
-  /** How many loads make a sweep. */
+  /** Least number of loads for a sweep. */
   private static final int SWEEP_LOADS = 3;
 
-  /** By how much a record in a range that was swept is longer than the usual point there. */
+  /** Least ratio of a record's length to that of the usual point in a range with a load sweep. */
   private static final int FAR_MORE = 10;
 
-  /** So many readings of points are kept with their times, to tell the law of their noise. */
+  /** Number of readings kept with their times, for the law of their noise. */
   private static final int MOST_KEPT = 20_000;
 
   private final Map<Long, TimeSeriesColumns> kept = new HashMap<>();
@@ -95,7 +95,7 @@ public final class RunReadingTallies {
         imported ? Optional.of(new RepeatMerging(reader.pointCount())) : Optional.empty());
   }
 
-  /** What was taken together. */
+  /** A note on merged points. */
   public List<String> notes() {
     return repeats.map(RepeatMerging::notes).orElse(List.of());
   }
@@ -110,7 +110,7 @@ public final class RunReadingTallies {
     return tallies.stream().filter(t -> t.point().kind() == kind).toList();
   }
 
-  /** The points of an import: a series over time is also a point whose mean counts. */
+  /** The points of an import: a series over time also counts as a point with its mean. */
   public List<PointReadingTally> imported() {
     return tallies.stream()
         .filter(
@@ -118,12 +118,12 @@ public final class RunReadingTallies {
         .toList();
   }
 
-  /** The current readings of a point with their times; empty where there are too many in all. */
+  /** The current readings of a point with their times; empty if the run has too many readings. */
   public Optional<TimeSeriesColumns> readings(Point point) {
     return keptReadings > MOST_KEPT ? Optional.empty() : Optional.ofNullable(kept.get(point.id()));
   }
 
-  /** Reads the currents of one point, zero taken off, suspect ones left out. */
+  /** Reads the currents of one point less their zero, without suspect ones. */
   public static void columns(RunReader reader, long point, TimeSeriesColumns into) {
     try (ReadingCursor cursor = reader.readingsOf(point)) {
       while (cursor.next()) {
@@ -142,9 +142,9 @@ public final class RunReadingTallies {
   }
 
   /**
-   * Readings over time that are studied as such: those of steps that watch the current, and points
-   * of imports with many readings at different times. In a load sweep many readings a point are but
-   * its mean, unless one point has far more than the others.
+   * Records over time: those of steps that record the current, and points of imports with many
+   * readings at different times. In a load sweep many readings of a point only form its mean,
+   * unless one point has far more than the others.
    */
   public List<TimeSeriesColumns> records() {
     Map<String, Long> least = new HashMap<>();
@@ -162,7 +162,7 @@ public final class RunReadingTallies {
     return point.conditions().range().orElse("");
   }
 
-  /** How many readings make a record in a range: more where the load was swept. */
+  /** Least number of readings for a record in a range: more if the load was swept. */
   private long leastOfSweep(String range) {
     List<PointReadingTally> there =
         tallies.stream()
@@ -283,9 +283,9 @@ public final class RunReadingTallies {
     }
   }
 
-  /** What is stated of the errors of one signal's readings in one point. */
+  /** The stated errors of one signal's readings in one point. */
   private static final class StatedTally {
-    /** As imported files call them: kept with the readings as they stand. */
+    /** Names as in imported files, stored unchanged with the readings. */
     private static final String U_DISTRIBUTION = "u_distribution";
 
     private static final String U_DEGREES_OF_FREEDOM = "u_degrees_of_freedom";

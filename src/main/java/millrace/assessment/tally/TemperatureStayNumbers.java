@@ -14,7 +14,7 @@ public final class TemperatureStayNumbers {
   private final Map<String, Integer> numbers = new HashMap<>();
 
   /**
-   * Numbers the stays in the order in which they came.
+   * Numbers the stays in the order of measurement.
    *
    * @param tallies the points of a run
    */

@@ -69,7 +69,7 @@ public final class TimeSeriesColumns {
     return Arrays.copyOf(column.timeS, column.n);
   }
 
-  /** Values in the base unit of the signal, zero taken off. */
+  /** Values in the base unit of the signal, less their zero. */
   public double[] values(MeasuredSignal signal) {
     Column column = columns.getOrDefault(signal, NONE);
     return Arrays.copyOf(column.value, column.n);

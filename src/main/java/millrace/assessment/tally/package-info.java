@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * The readings of a run, added up point by point as they stream by. Read {@link
+ * The readings of a run, summed point by point while they are read. Read {@link
  * millrace.assessment.tally.RunReadingTallies} first. Knows no bench file. One thread at a time.
  */
 @NullMarked

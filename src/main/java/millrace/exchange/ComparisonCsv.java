@@ -17,8 +17,8 @@ import millrace.evidence.ResultConditions;
 import millrace.quantity.NumberText;
 
 /**
- * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity with the groups that the
- * run belongs to, so that any statistics software can compute it again. One thread.
+ * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity with the groups of the
+ * run, so that any statistics software can repeat the computation. One thread.
  */
 public final class ComparisonCsv {
   private static final List<String> HEADER =
@@ -50,8 +50,8 @@ public final class ComparisonCsv {
   /**
    * Writes a comparison.
    *
-   * @param comparison what was found
-   * @param out where to; flushed, not closed
+   * @param comparison the comparison
+   * @param out the destination; flushed, not closed
    */
   public static void write(Comparison comparison, Writer out) {
     List<String> header = new ArrayList<>(HEADER);

@@ -14,7 +14,7 @@ import millrace.evidence.ComputationOutcome;
 import millrace.logbook.RunStart;
 import millrace.quantity.NumberText;
 
-/** The constants by which a unit is corrected, one a row, with their uncertainty. */
+/** Writes the correction constants of a unit, one per row, with their uncertainty. */
 final class CorrectionConstantsCsv {
   private static final List<String> HEADER =
       List.of(

@@ -10,11 +10,11 @@ import java.util.List;
 import java.util.regex.Pattern;
 
 /**
- * Writes a table as CSV (IETF, RFC 4180, 2005), row by row, so that it may be of any length.
+ * Writes a table as CSV (IETF, RFC 4180, 2005), row by row, so that its length is not limited.
  * Single-threaded.
  */
 public final class CsvTable {
-  /** What a spreadsheet would compute instead of showing it, unless it is a plain number. */
+  /** Texts that a spreadsheet would compute instead of showing, unless they are plain numbers. */
   private static final Pattern FORMULA = Pattern.compile("[=+\\-@\t\r](?s:.*)");
 
   private static final Pattern NUMBER =
@@ -27,7 +27,7 @@ public final class CsvTable {
   /**
    * Begins a table with its header.
    *
-   * @param out where to; stays open
+   * @param out the destination; stays open
    * @param header the names of the columns
    */
   public CsvTable(Writer out, List<String> header) {
@@ -39,8 +39,8 @@ public final class CsvTable {
   /**
    * Adds a row.
    *
-   * @param fields one a column, as it is to stand in the file
-   * @throws UncheckedIOException if nothing more can be written
+   * @param fields one per column, with the text for the file
+   * @throws UncheckedIOException if writing fails
    */
   public void add(List<String> fields) {
     if (fields.size() != columns) {
@@ -49,7 +49,7 @@ public final class CsvTable {
     out.writeRecord(fields.stream().map(this::harmless).toList());
   }
 
-  /** A leading apostrophe makes a spreadsheet show what it would compute otherwise. */
+  /** A leading apostrophe makes a spreadsheet show the text instead of computing it. */
   private String harmless(String field) {
     if (!FORMULA.matcher(field).matches() || NUMBER.matcher(field).matches()) {
       return field;
@@ -59,7 +59,7 @@ public final class CsvTable {
   }
 
   /**
-   * How many fields were given a leading apostrophe.
+   * The number of fields that got a leading apostrophe.
    *
    * @return 0 or more
    */
@@ -68,10 +68,10 @@ public final class CsvTable {
   }
 
   /**
-   * What a reader must know of fields with a leading apostrophe.
+   * The note for readers about fields with a leading apostrophe.
    *
-   * @param guarded how many there are
-   * @return a sentence; none where there is none
+   * @param guarded the number of such fields
+   * @return a sentence; none if there is no such field
    */
   public static List<String> notes(long guarded) {
     return guarded == 0
@@ -82,9 +82,9 @@ public final class CsvTable {
   }
 
   /**
-   * Hands on what is still waiting.
+   * Flushes the buffered rows.
    *
-   * @throws UncheckedIOException if nothing more can be written
+   * @throws UncheckedIOException if writing fails
    */
   public void finish() {
     try {

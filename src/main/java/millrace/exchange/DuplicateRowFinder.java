@@ -5,8 +5,8 @@ import java.util.Arrays;
 import millrace.document.csv.CsvFile;
 
 /**
- * Finds rows that are equal in every column, in 8 bytes a row: of ten million different rows, the
- * chance that two are taken for equal is below 1e-5. Single-threaded.
+ * Finds rows that are equal in every column, in 8 bytes per row: among ten million different rows,
+ * the probability that two count as equal is below 1e-5. Single-threaded.
  */
 final class DuplicateRowFinder {
   private static final int FIRST_SIZE = 1 << 12;
@@ -14,7 +14,7 @@ final class DuplicateRowFinder {
   private long[] hashes = new long[FIRST_SIZE];
   private int count;
 
-  /** A hash of all fields of the row that the file stands on (Fowler-Noll-Vo, then mixed). */
+  /** A hash of all fields of the present row of the file (Fowler-Noll-Vo, then mixed). */
   static long of(CsvFile csv) {
     long h = 0xcbf29ce484222325L;
     for (int column = 0; column < csv.header().size(); column++) {
@@ -39,7 +39,7 @@ final class DuplicateRowFinder {
     return count == 0;
   }
 
-  /** The hashes that were met more than once, each once, sorted. What was added is gone then. */
+  /** The hashes that occurred more than once, each once, sorted. This discards the added hashes. */
   long[] repeated() {
     Arrays.sort(hashes, 0, count);
     int found = 0;

@@ -15,19 +15,19 @@ import millrace.logbook.RunSummary;
 /**
  * Readings and constants of a run as CSV (IETF, RFC 4180, 2005).
  *
- * <p>The columns of an export of readings are those that an {@link Import} takes, and importing it
- * again gives what the results of the run rest on. An imported run comes out reading by reading; a
- * run of a bench comes out point by point, reduced to corrected currents at terminal voltages with
- * their standard uncertainty, since what its instruments said means little without the bench file.
- * One thread.
+ * <p>The columns of an exported file of readings are those that an {@link Import} takes; importing
+ * the file restores the data behind the results of the run. An imported run is exported reading by
+ * reading; a run of a bench is exported point by point, reduced to corrected currents at terminal
+ * voltages with their standard uncertainty, since the replies of its instruments mean little
+ * without the bench file. One thread.
  */
 public final class Export {
-  /** Says where the readings come from, so that simulated ones never pass for measured ones. */
+  /** The origin of the readings, so that simulated ones never pass for measured ones. */
   static final String ORIGIN = "origin";
 
   private Export() {}
 
-  /** Which columns the rows of a run fill. */
+  /** The columns that the rows of a run fill. */
   private static final class Filled {
     private final Map<ImportColumn, Long> counts = new EnumMap<>(ImportColumn.class);
     private final Set<String> others = new LinkedHashSet<>();
@@ -44,7 +44,7 @@ public final class Export {
       others.addAll(row.others().keySet());
     }
 
-    /** An import refuses empty fields: a column is there for all rows or for none. */
+    /** An import refuses empty fields: a column exists for all rows or for none. */
     List<ImportColumn> columns() {
       List<ImportColumn> whole = new ArrayList<>();
       for (ImportColumn column : ImportColumn.values()) {
@@ -76,8 +76,8 @@ public final class Export {
    * Writes the readings of a run.
    *
    * @param reader the run
-   * @param out where to; flushed, not closed
-   * @return how many rows were written
+   * @param out the destination; flushed, not closed
+   * @return the number of rows written
    */
   public static Exported readings(RunReader reader, Writer out) {
     RunSummary run = reader.summary();
@@ -118,11 +118,11 @@ public final class Export {
   }
 
   /**
-   * Writes the constants of a unit: per range the current, how it moves with load and temperature,
-   * each with its uncertainty.
+   * Writes the constants of a unit: for each range the current and its dependence on load and
+   * temperature, each with its uncertainty.
    *
    * @param assessment the results of a run
-   * @param out where to; flushed, not closed
+   * @param out the destination; flushed, not closed
    * @return how many rows were written
    */
   public static Exported constants(Assessment assessment, Writer out) {

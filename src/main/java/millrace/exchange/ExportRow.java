@@ -14,7 +14,7 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.SweepDirection;
 import millrace.quantity.NumberText;
 
-/** One row of an export while it is made: texts by column. Single-threaded. */
+/** A row of an export under construction: texts by column. Single-threaded. */
 final class ExportRow {
   private static final int NANO_DIGITS = 9;
   private static final long NANOS_A_SECOND = 1_000_000_000L;
@@ -40,7 +40,7 @@ final class ExportRow {
     return this;
   }
 
-  /** A column that an import only keeps. */
+  /** A column that an import only stores. */
   ExportRow other(String column, String text) {
     others.put(column, text);
     return this;
@@ -51,12 +51,12 @@ final class ExportRow {
     return this;
   }
 
-  /** A column that an import knows and keeps beside the reading. */
+  /** A column that an import knows and stores beside the reading. */
   ExportRow kept(ImportColumn column) {
     return put(column, Optional.ofNullable(others.remove(column.header())));
   }
 
-  /** What was set at the point. */
+  /** The settings of the point. */
   ExportRow conditions(PointConditions at) {
     return put(ImportColumn.RANGE, at.range())
         .put(ImportColumn.NOMINAL, at.nominalA())

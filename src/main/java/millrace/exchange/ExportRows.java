@@ -20,9 +20,9 @@ import millrace.logbook.RunStart;
 import millrace.quantity.NumberText;
 import org.jspecify.annotations.Nullable;
 
-/** The rows that a run is exported as, one after another, as often as asked. */
+/** The rows of the export of a run, one after another; they can be read repeatedly. */
 interface ExportRows {
-  /** Hands each row on, in the order of taking. */
+  /** Passes on each row, in the order of measuring. */
   void each(Consumer<ExportRow> taker);
 
   /** The rows of a run: its readings if it was imported, else its points. */
@@ -32,7 +32,7 @@ interface ExportRows {
         : new Points(reader);
   }
 
-  /** What every row of a run begins with. */
+  /** The first columns of every row of a run. */
   private static ExportRow begun(RunStart start, Point point, String label) {
     return new ExportRow()
         .put(ImportColumn.UNIT, start.unit())
@@ -44,7 +44,7 @@ interface ExportRows {
         .put(ImportColumn.POINT, label);
   }
 
-  /** Imported readings as they came, one a row. Single-threaded. */
+  /** Imported readings unchanged, one per row. Single-threaded. */
   final class Readings implements ExportRows {
     private final RunReader reader;
     private final RunStart start;
@@ -118,7 +118,7 @@ interface ExportRows {
     }
   }
 
-  /** Voltage and temperature that hold for the readings of a point until others come. */
+  /** Voltage and temperature, which hold for the readings of a point until the next values. */
   final class Beside {
     private OptionalDouble voltageV = OptionalDouble.empty();
     private OptionalDouble uVoltageV = OptionalDouble.empty();
@@ -143,7 +143,7 @@ interface ExportRows {
     }
   }
 
-  /** Names of points in a file: two that follow one another never have the same. */
+  /** Names of points in a file; two consecutive names are never equal. */
   final class Labels {
     private long last;
     private String label = "";
@@ -157,7 +157,7 @@ interface ExportRows {
     }
   }
 
-  /** Points of a bench, reduced to currents at voltages with their uncertainty, one a row. */
+  /** Points of a bench, reduced to currents at voltages with their uncertainty, one per row. */
   final class Points implements ExportRows {
     private final RunStart start;
     private final List<MeasuredPoint> measured;
@@ -195,7 +195,7 @@ interface ExportRows {
     }
   }
 
-  /** Points that are readings over time: an export of points has no room for them. */
+  /** Points that are readings over time; an export of points cannot hold them. */
   static long series(RunReader reader) {
     return reader.summary().start().origin() == RunOrigin.IMPORTED
         ? 0

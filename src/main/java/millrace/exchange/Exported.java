@@ -4,10 +4,10 @@ package millrace.exchange;
 import java.util.List;
 
 /**
- * What an export came to.
+ * The result of an export.
  *
- * @param rows how many rows stand below the header, 0 or more
- * @param notes what a reader should know, whole sentences
+ * @param rows the number of rows below the header, 0 or more
+ * @param notes notes for readers, whole sentences
  */
 public record Exported(long rows, List<String> notes) {
   /** Copies the list. */

@@ -27,19 +27,20 @@ import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 
 /**
- * Readings taken elsewhere, from a CSV file into a logbook: one run a unit, of origin {@code
- * imported}.
+ * Imports readings taken elsewhere from a CSV file into a logbook: one run per unit, of origin
+ * {@code imported}.
  *
- * <p>The file is read twice, row by row, so that it may be of any length: first to find every
- * fault, before anything is written, then to write. Needed columns: {@code range}, {@code
- * nominal_A}, {@code current_A}; the others are those of an export and are listed in the user's
- * guide. A row is a reading; consecutive rows of a unit that are equal in range, load (without it:
- * terminal voltage), temperature, direction, supply and set current are one point, unless a column
- * {@code point} names the points. An entry of {@code current_A} that is empty, NaN, infinite or an
- * overload is kept and its point flagged; in every other column it is a fault. One thread.
+ * <p>The file is read twice, row by row, so that its length is not limited: the first pass finds
+ * every fault before anything is written, the second pass writes. Required columns: {@code range},
+ * {@code nominal_A}, {@code current_A}; the others are those of an export and are listed in the
+ * user's guide. A row is a reading; consecutive rows of a unit that are equal in range, load
+ * (without it: terminal voltage), temperature, direction, supply and set current are one point,
+ * unless a column {@code point} names the points. An entry of {@code current_A} that is empty, NaN,
+ * infinite or an overload is stored and its point flagged; in every other column it is a fault. One
+ * thread.
  */
 public final class Import {
-  /** Rows between two commits: others who write the same logbook wait for no more than these. */
+  /** Rows between two commits: other writers of the logbook wait for no more than these. */
   private static final int ROWS_A_COMMIT = 250_000;
 
   private final Path path;
@@ -50,16 +51,16 @@ public final class Import {
     this.survey = survey;
   }
 
-  /** The file that limits and reference temperature come from, already validated. Immutable. */
+  /** The validated file with the limits and the reference temperature. Immutable. */
   public static final class Attached {
     private final String name;
     private final byte[] content;
 
     /**
-     * A file as it was read.
+     * A file with its content.
      *
-     * @param name as the user gave it
-     * @param content what it holds
+     * @param name the name as given by the user
+     * @param content its bytes
      */
     public Attached(String name, byte[] content) {
       this.name = name;
@@ -69,14 +70,14 @@ public final class Import {
     /**
      * Its name.
      *
-     * @return as the user gave it
+     * @return the name as given by the user
      */
     public String name() {
       return name;
     }
 
     /**
-     * What it holds.
+     * Its content.
      *
      * @return a copy
      */
@@ -86,15 +87,15 @@ public final class Import {
   }
 
   /**
-   * What an import is made with.
+   * The settings of an import.
    *
-   * @param datasheet kept with each run; may be absent
-   * @param people operator, batch and tag of all runs, where the file does not say
-   * @param bench where the readings were taken, where the file does not say
-   * @param cautions what else a reader should know, whole sentences
+   * @param datasheet stored with each run; may be absent
+   * @param people operator, batch and tag of all runs, where the file states none
+   * @param bench the bench of the readings, where the file states none
+   * @param cautions further notes for readers, whole sentences
    * @param millrace the version of Millrace
    * @param now wall clock: the start of runs whose file has no times
-   * @param offset the offset of local time from UTC, where the file has none
+   * @param offset the offset of local time from UTC, where the file states none
    */
   public record Circumstances(
       Optional<Attached> datasheet,
@@ -111,20 +112,21 @@ public final class Import {
   }
 
   /**
-   * Reads the whole file and finds what is wrong with it.
+   * Reads the whole file and finds its faults.
    *
    * @param csv the file: RFC 4180, UTF-8, a byte-order mark is accepted
    * @return the file, ready to be imported
-   * @throws BadInputException with the first faults by line and column, and how many more there are
+   * @throws BadInputException with the first faults by line and column, and the number of further
+   *     faults
    */
   public static Import check(Path csv) {
     return new Import(csv, ImportFirstPass.of(csv));
   }
 
   /**
-   * The units that the file holds.
+   * The units in the file.
    *
-   * @return serial numbers in the order of the file; without a column for them one, named after the
+   * @return serial numbers in the order of the file; without a column for them one, the name of the
    *     file
    */
   public List<String> units() {
@@ -146,10 +148,10 @@ public final class Import {
    * Writes the readings.
    *
    * @param logbook open for writing
-   * @param with what the runs are made with
+   * @param with the settings of the runs
    * @return the new runs, in the order of the units
-   * @throws BadInputException if the file has changed since it was checked; runs begun by then are
-   *     marked as failed
+   * @throws BadInputException if the file changed after the check; runs begun by then are marked as
+   *     failed
    * @throws LogbookException if the logbook cannot be written
    */
   public List<ImportedRun> into(Logbook logbook, Circumstances with) {
@@ -176,7 +178,7 @@ public final class Import {
     }
   }
 
-  /** Of a file that is longer than one transaction, something may be there already. */
+  /** Part of a file longer than one transaction may already be stored. */
   private static void abandon(Map<String, ImportedUnitWriter> writers, MillraceException first) {
     for (ImportedUnitWriter each : writers.values()) {
       try {

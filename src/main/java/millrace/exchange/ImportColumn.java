@@ -45,7 +45,7 @@ enum ImportColumn {
       "a standard uncertainty in K, from 0 to 10000",
       x -> x >= 0 && x <= ImportColumn.HOTTEST);
 
-  /** Nothing on a bench is hotter, degC. */
+  /** The upper limit of a temperature; nothing on a bench is hotter, degC. */
   private static final double HOTTEST = 1e4;
 
   /** The longest time from the start that the logbook can hold, s: about 290 years. */
@@ -69,7 +69,9 @@ enum ImportColumn {
     return Math.abs(s) <= LONGEST_S;
   }
 
-  /** A few electrons a second, and more than any wire bears: beyond is a slip of the pen. */
+  /**
+   * A few electrons per second, and more than any wire carries: a value outside is a typing error.
+   */
   private static boolean isNominal(double ampere) {
     return Math.abs(ampere) >= 1e-18 && Math.abs(ampere) <= 1e6;
   }
@@ -87,7 +89,7 @@ enum ImportColumn {
     return header;
   }
 
-  /** What its numbers are, for messages. */
+  /** The kind of its numbers, for messages. */
   String inWords() {
     return inWords;
   }
@@ -105,7 +107,7 @@ enum ImportColumn {
     return Arrays.stream(values()).map(ImportColumn::header).toList();
   }
 
-  /** Columns that say nothing without another one, behind that other one. */
+  /** Columns that have no meaning without another one, after that other one. */
   static List<ImportColumn> without(ImportColumn other) {
     return switch (other) {
       case VOLTAGE -> List.of(U_VOLTAGE);

@@ -14,8 +14,8 @@ import millrace.logbook.FileRole;
 import millrace.logbook.RunInputFile;
 
 /**
- * What the first reading of a whole file found: that every row can be imported, and what has to be
- * known before the first one is. Immutable once made.
+ * The result of the first pass over a whole file: it proves that every row can be imported, and
+ * collects the facts needed before the first one. Immutable once made.
  */
 final class ImportFirstPass {
   private final Map<String, ImportUnitFirstPass> units = new LinkedHashMap<>();
@@ -71,7 +71,7 @@ final class ImportFirstPass {
     return List.copyOf(all);
   }
 
-  /** What a unit is called whose file does not say: as the file. */
+  /** The name of a unit where the file states none: the name of the file. */
   static String unitOf(Path path) {
     String name = path.toAbsolutePath().getFileName().toString();
     int dot = name.lastIndexOf('.');
@@ -82,12 +82,12 @@ final class ImportFirstPass {
     return repeated.length > 0 && Arrays.binarySearch(repeated, hash) >= 0;
   }
 
-  /** What is known of each unit, in the order of the file. */
+  /** The facts about each unit, in the order of the file. */
   Map<String, ImportUnitFirstPass> units() {
     return Collections.unmodifiableMap(units);
   }
 
-  /** The file as the logbook keeps it. */
+  /** The file as stored in the logbook. */
   RunInputFile file() {
     return file;
   }
@@ -97,7 +97,7 @@ final class ImportFirstPass {
     return namesUnits;
   }
 
-  /** What a reader should know. */
+  /** The notes for readers. */
   List<String> notes() {
     return notes;
   }

@@ -12,7 +12,7 @@ import java.util.stream.Collectors;
 import millrace.document.FileMessageText;
 import millrace.document.csv.CsvFile;
 
-/** Where in a row each known column stands, and which others there are. Immutable. */
+/** The position of each known column in a row, and the other columns. Immutable. */
 final class ImportHeader {
   private final Map<ImportColumn, Integer> known = new EnumMap<>(ImportColumn.class);
   private final Map<String, Integer> others = new LinkedHashMap<>();
@@ -30,7 +30,7 @@ final class ImportHeader {
     }
   }
 
-  /** Reads the header of a file; what is wrong is noted there. */
+  /** Reads the header of a file and notes its faults. */
   static ImportHeader of(CsvFile csv) {
     ImportHeader header = new ImportHeader(csv.header());
     if (csv.header().size() == 1) {
@@ -98,13 +98,13 @@ final class ImportHeader {
     return known.getOrDefault(column, 0);
   }
 
-  /** What a row says in a column, blanks around it taken off; empty if there is no such column. */
+  /** The text of a column in a row, without surrounding blanks; empty if the column is missing. */
   Optional<String> text(CsvFile row, ImportColumn column) {
     Integer index = known.get(column);
     return index == null ? Optional.empty() : Optional.of(row.field(index).strip());
   }
 
-  /** The columns that the import does not know, as they stand in a row. */
+  /** The unknown columns, with their position in a row. */
   Map<String, String> others(CsvFile row) {
     if (others.isEmpty()) {
       return Map.of();
@@ -114,7 +114,7 @@ final class ImportHeader {
     return fields;
   }
 
-  /** What a reader should know of unknown columns, in one line: kept, but perhaps misspelt. */
+  /** The note for readers about unknown columns, in one line: stored, but perhaps misspelt. */
   List<String> notes() {
     List<String> unknown =
         others.keySet().stream().filter(name -> !name.equals(Export.ORIGIN)).toList();
@@ -136,7 +136,7 @@ final class ImportHeader {
             .formatted(one ? "column" : "columns", String.join(", ", named), one ? "is" : "are"));
   }
 
-  /** A column that says nothing without another, which turned out to be empty in every row. */
+  /** A column that has no meaning without another one, which is empty in every row. */
   void checkAlone(CsvFile csv, EmptyColumns blanks) {
     for (ImportColumn column : ImportColumn.values()) {
       ImportColumn.without(column).stream()

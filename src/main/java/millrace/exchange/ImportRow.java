@@ -13,17 +13,17 @@ import millrace.logbook.StatedUncertainty;
 /**
  * One row of an imported file.
  *
- * @param line the line that it begins in, from 1
+ * @param line the line of its beginning, from 1
  * @param unit serial number of the unit
- * @param belongs what the unit's readings belong to
- * @param settings what was set
- * @param label what the file calls the point; empty if it does not
+ * @param belongs the common facts of the unit's readings
+ * @param settings the settings
+ * @param label the name of the point in the file; empty without one
  * @param temperature temperature of the unit, degC, with its u
  * @param voltage voltage at the terminals, V, with its u
  * @param current the entry of the current
- * @param stated what is stated of the current's error
- * @param time when
- * @param extra columns that are not known, by name
+ * @param stated the statements on the error of the current
+ * @param time the time
+ * @param extra unknown columns, by name
  */
 record ImportRow(
     long line,
@@ -39,12 +39,12 @@ record ImportRow(
     Map<String, String> extra) {
 
   /**
-   * What readings belong to: the same for all of a unit.
+   * The facts common to all readings of a unit.
    *
    * @param batch of the unit
-   * @param tag a free word to find the run by
-   * @param operator who measured
-   * @param bench on which bench
+   * @param tag a free word by which the run can be found
+   * @param operator the operator
+   * @param bench the bench
    */
   record Belongs(
       Optional<String> batch,
@@ -56,13 +56,13 @@ record ImportRow(
   }
 
   /**
-   * What was set when the reading was taken.
+   * The settings at the time of the reading.
    *
    * @param range name of the range
    * @param nominalA its nominal current, A
    * @param loadOhm everything in series, ohm
    * @param supplyV supply voltage, V
-   * @param setA what a settable source was set to, A
+   * @param setA the setting of a settable source, A
    * @param direction of the sweep
    * @param slot of the bench
    */
@@ -79,21 +79,21 @@ record ImportRow(
    * A measured number beside the current.
    *
    * @param value in the unit of its column
-   * @param u standard uncertainty of this one alone
+   * @param u standard uncertainty of this value alone
    */
   record Measured(OptionalDouble value, OptionalDouble u) {}
 
   /**
    * The entry of the current.
    *
-   * @param state what kind of entry it is
+   * @param state the kind of entry
    * @param value A; present exactly for a number
-   * @param raw as it stands in the file
+   * @param raw its text in the file
    */
   record Entry(ReadingState state, OptionalDouble value, String raw) {}
 
   /**
-   * When a reading was taken.
+   * The time of a reading.
    *
    * @param fromStart from the start of the measurement
    * @param stamp wall clock
@@ -105,7 +105,7 @@ record ImportRow(
   }
 
   /**
-   * Tells whether a row belongs to the point of the row before it of the same unit: equal in range,
+   * Tells whether a row belongs to the point of the previous row of the same unit: equal in range,
    * load (without it: terminal voltage), temperature, direction, supply and set current, unless the
    * file names points.
    */

@@ -14,11 +14,11 @@ import millrace.quantity.NumberText;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What one reading of the whole file tells of one unit: how its rows fall into points, when it
- * begins, which points have a temperature or voltage that moves. Single-threaded while it grows.
+ * The facts about one unit from a pass over the whole file: the points formed by its rows, its
+ * beginning, and the points whose temperature or voltage changes. Single-threaded while it grows.
  */
 final class ImportUnitFirstPass {
-  /** From how many timed readings on the only point of a range is a series over time. */
+  /** The number of timed readings from which the only point of a range is a series over time. */
   static final int SERIES = 10;
 
   private final Map<String, RangeSeen> ranges = new HashMap<>();
@@ -34,7 +34,7 @@ final class ImportUnitFirstPass {
   private @Nullable ImportRow first;
   private @Nullable ImportRow last;
 
-  /** What is known of a range. */
+  /** The facts about a range. */
   private static final class RangeSeen {
     private final double nominalA;
     private final long line;
@@ -47,7 +47,7 @@ final class ImportUnitFirstPass {
     }
   }
 
-  /** Takes a row in; what does not fit to earlier rows is noted in the file. */
+  /** Adds a row; notes contradictions with earlier rows. */
   void add(ImportRow row, CsvFile csv, ImportHeader header) {
     rows++;
     checkBelongs(row, csv, header);
@@ -103,7 +103,7 @@ final class ImportUnitFirstPass {
     }
   }
 
-  /** What its readings belong to. */
+  /** The common facts of its readings. */
   ImportRow.Belongs belongs() {
     return belongs;
   }
@@ -178,7 +178,7 @@ final class ImportUnitFirstPass {
     return nominals;
   }
 
-  /** Rows whose time lies before that of the row before. */
+  /** Rows with a time before that of the previous row. */
   LineNumberSummary backwards() {
     return backwards;
   }
@@ -193,7 +193,7 @@ final class ImportUnitFirstPass {
     return voltageMoves.get(point);
   }
 
-  /** Tells whether all readings of a range are one series over time. */
+  /** Tells whether all readings of a range form one series over time. */
   boolean isSeries(String range) {
     RangeSeen seen = ranges.get(range);
     return seen != null && seen.points == 1 && seen.readings >= SERIES && latest.isPresent();

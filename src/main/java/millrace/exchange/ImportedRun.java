@@ -5,15 +5,15 @@ import java.util.List;
 import java.util.UUID;
 
 /**
- * A run that an import made.
+ * A run that an import has made.
  *
  * @param run its local number
- * @param uuid its number everywhere
+ * @param uuid its universally unique number
  * @param unit serial number of the unit
- * @param readings how many rows of the file it holds, 1 or more
- * @param points how many points they make, 1 or more
- * @param flagged how many of the points are flagged, 0 or more
- * @param notes what a reader should know, whole sentences
+ * @param readings the number of rows of the file in it, 1 or more
+ * @param points the number of its points, 1 or more
+ * @param flagged the number of flagged points, 0 or more
+ * @param notes notes for readers, whole sentences
  */
 public record ImportedRun(
     long run,

@@ -29,10 +29,10 @@ import org.jspecify.annotations.Nullable;
 
 /** Writes the rows of one unit as points of one run. Single-threaded; close it. */
 final class ImportedUnitWriter implements AutoCloseable {
-  /** How many readings wait in memory at most. */
+  /** The largest number of readings held in memory. */
   private static final int WAITING = 2_000;
 
-  /** Beyond so many different temperatures, visits to one are no longer counted. */
+  /** The number of different temperatures beyond which visits to one are no longer counted. */
   private static final int TEMPERATURES = 100_000;
 
   private final RunWriter writer;
@@ -58,7 +58,7 @@ final class ImportedUnitWriter implements AutoCloseable {
     this.now = now;
   }
 
-  /** Takes a row; answers how many readings were written meanwhile. */
+  /** Takes a row; returns the number of readings that this wrote. */
   long add(ImportRow row, boolean isRepeated) {
     long before = written;
     ImportRow previous = last;
@@ -228,7 +228,7 @@ final class ImportedUnitWriter implements AutoCloseable {
     writer.incident(new Incident(kind, Optional.empty(), text, now, Duration.ZERO));
   }
 
-  /** Marks what was committed of the run as not whole. */
+  /** Marks the committed part of the run as incomplete. */
   void fail() {
     writer.end(RunState.FAILED, "the import did not finish", now);
   }

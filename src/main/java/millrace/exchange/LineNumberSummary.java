@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 
-/** Lines of a file for a note: the first ones in full, the rest counted. Single-threaded. */
+/** Lines of a file for a note: lists the first ones and counts the rest. Single-threaded. */
 final class LineNumberSummary {
   private static final int SHOWN = 20;
 

@@ -23,14 +23,12 @@ import millrace.logbook.StatedUncertainty;
 import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 
-/**
- * Makes {@link ImportRow}s of the rows of a file; what is wrong is noted there. Single-threaded.
- */
+/** Makes {@link ImportRow}s from the rows of a file and notes their faults. Single-threaded. */
 final class RowReader {
-  /** What instruments send for an overload (SCPI-1999 volume 1, from memory). */
+  /** The replies of instruments for an overload (SCPI-1999 volume 1, from memory). */
   private static final double OVERLOAD = 9.9e37;
 
-  /** What instruments send for not-a-number (SCPI-1999 volume 1, from memory). */
+  /** The replies of instruments for not-a-number (SCPI-1999 volume 1, from memory). */
   private static final double NOT_A_NUMBER = 9.91e37;
 
   private static final DateTimeFormatter STAMP =
@@ -58,7 +56,7 @@ final class RowReader {
     this.unitOfFile = unitOfFile;
   }
 
-  /** Reads the row that the file stands on; empty if something is wrong with it. */
+  /** Reads the present row of the file; empty if it has a fault. */
   Optional<ImportRow> read() {
     long before = csv.faults();
     ImportRow row =
@@ -86,7 +84,7 @@ final class RowReader {
         word(ImportColumn.BENCH));
   }
 
-  /** The columns that are kept beside a reading as they stand. */
+  /** The columns that are stored unchanged beside a reading. */
   private Map<String, String> extra() {
     Map<String, String> extra = new LinkedHashMap<>(header.others(csv));
     distribution().ifPresent(d -> extra.put(ImportColumn.U_DISTRIBUTION.header(), d.text()));
@@ -114,12 +112,12 @@ final class RowReader {
     return found;
   }
 
-  /** What the columns that were read so far say. */
+  /** The values of the columns read so far. */
   EmptyColumns blanks() {
     return blanks;
   }
 
-  /** A field; a column that is empty so far is as if it were not there. */
+  /** A field; a column that is empty so far counts as missing. */
   private Optional<String> field(ImportColumn column) {
     Optional<String> text = header.text(csv, column);
     if (text.isEmpty()) {
@@ -257,7 +255,7 @@ final class RowReader {
     return parts.length == 2 && NumberText.parse(parts[0]).isPresent();
   }
 
-  /** The current alone may be what is no number: it is kept and its point flagged. */
+  /** Only the current may be other than a number: it is stored and its point flagged. */
   private ImportRow.Entry current() {
     String raw =
         header.has(ImportColumn.CURRENT) ? csv.field(header.index(ImportColumn.CURRENT)) : "";
@@ -328,7 +326,7 @@ final class RowReader {
     return Optional.empty();
   }
 
-  /** A blank between date and time is taken for the letter T. */
+  /** A blank between date and time counts as the letter T. */
   private static String withLetter(String text) {
     int between = "2026-01-15".length();
     return text.length() > between && text.charAt(between) == ' '

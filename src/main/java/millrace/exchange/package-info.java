@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Readings and results in and out of the logbook as plain files. Read {@link
+ * Import and export of readings and results of the logbook as plain files. Read {@link
  * millrace.exchange.Import} first. Knows nothing of running a bench, of pages and of commands. One
  * thread, the thread of the logbook.
  */

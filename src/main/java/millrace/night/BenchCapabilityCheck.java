@@ -105,9 +105,7 @@ public final class BenchCapabilityCheck {
     }
   }
 
-  /**
-   * The dial of a unit is turned by a person; a simulated unit has none, and nobody stands there.
-   */
+  /** A person turns the dial of a unit; a simulated unit has no dial and no person. */
   private void dial(Plan plan) {
     boolean byHand =
         bench.instruments().values().stream()
@@ -127,7 +125,7 @@ public final class BenchCapabilityCheck {
     }
   }
 
-  /** A named check standard must exist; 'all' may be none. */
+  /** A check standard given by name must exist; 'all' may be none. */
   private void standards(Plan plan) {
     Set<String> asked = new HashSet<>();
     for (PlannedPoint p : plan.points()) {
@@ -181,7 +179,7 @@ public final class BenchCapabilityCheck {
     return true;
   }
 
-  /** The voltage at the terminals: current times load, and no more than at open terminals. */
+  /** The voltage at the terminals: current times load, at most the open-circuit voltage. */
   private boolean voltage(PlannedPoint p, Datasheet datasheet) {
     Optional<Double> most = bench.interlocks().terminalV();
     if (most.isEmpty() || p.conditions().loadOhm().isEmpty()) {
@@ -276,7 +274,7 @@ public final class BenchCapabilityCheck {
             "Change the sequence, or the interlock after thinking about it."));
   }
 
-  /** Refuses a load whose decade would carry too much. */
+  /** Refuses a load at which a decade would carry too much. */
   private void loads(Plan plan) {
     LoadProperties box = bench.facts(RoleName.LOAD).map(RoleFacts::box).orElse(LoadProperties.NONE);
     plan.points().stream()

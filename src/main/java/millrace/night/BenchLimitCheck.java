@@ -32,7 +32,7 @@ public final class BenchLimitCheck {
     this.faults = faults;
   }
 
-  /** Adds faults for values beyond the limits, and for limits that must be stated and are not. */
+  /** Adds faults for values beyond the limits, and for required limits that are missing. */
   static void check(Plan plan, Datasheet sheet, BenchFile bench, InputFaultList faults) {
     missing(bench, faults);
     BenchLimitCheck allows = new BenchLimitCheck(bench, faults);
@@ -196,7 +196,7 @@ public final class BenchLimitCheck {
   }
 
   /**
-   * A meter is refused if its input bears less than the highest voltage that the bench can make.
+   * Refuses a meter whose input withstands less than the highest voltage that the bench can make.
    */
   public static void inputs(BenchFile bench, BenchVoltageSources voltages, InputFaultList faults) {
     voltages
@@ -216,7 +216,7 @@ public final class BenchLimitCheck {
                             + " made.")));
   }
 
-  /** Warnings where the bench file does not state a limit, whole sentences. */
+  /** Warnings about limits that the bench file does not state, whole sentences. */
   public static List<String> warnings(Plan plan, BenchVoltageSources voltages, BenchFile bench) {
     List<String> found = new ArrayList<>();
     if (bench.interlocks().equals(Interlocks.NONE)) {

@@ -47,13 +47,13 @@ public final class BenchSession implements AutoCloseable {
     this.simulation = simulation;
   }
 
-  /** A bench by its file. */
+  /** Makes a session from a bench file. */
   public static BenchSession ofFile(
       String name, byte[] content, Drivers drivers, TimeSource time, BenchOperator person) {
     return ofFile(name, content, drivers, new Surroundings(time, person), Links.TO_INSTRUMENTS);
   }
 
-  /** A bench by its file, with links to its instruments or to a recording of them. */
+  /** Makes a session from a bench file, with links to its instruments or to a recording of them. */
   public static BenchSession ofFile(
       String name, byte[] content, Drivers drivers, Surroundings surroundings, Links links) {
     BenchFile file = BenchForms.read(name, content);
@@ -65,12 +65,13 @@ public final class BenchSession implements AutoCloseable {
   }
 
   /**
-   * A bench for a run that is computed and not measured: nothing is sent to any instrument.
+   * Makes a session for a run that is computed and not measured: it sends nothing to any
+   * instrument.
    *
    * @param name of its file
    * @param content of its file
-   * @param bench what stands for its instruments
-   * @param time the clock that it goes by
+   * @param bench the substitutes for its instruments
+   * @param time its clock
    * @return the setting; runs on it are simulated
    */
   public static BenchSession computed(String name, byte[] content, Bench bench, TimeSource time) {
@@ -82,11 +83,11 @@ public final class BenchSession implements AutoCloseable {
   /**
    * The links of a bench: to instruments or to a recording.
    *
-   * @param opener gives them
-   * @param replayed true if a recording answers in place of the instruments
+   * @param opener opens them
+   * @param replayed true if a recording answers instead of the instruments
    */
   public record Links(LinkOpener opener, boolean replayed) {
-    /** The instruments themselves, and nothing is recorded. */
+    /** Links to the instruments themselves, without recording. */
     public static final Links TO_INSTRUMENTS =
         new Links(LinkOpener.recording(address -> LinkRecorder.NONE), false);
   }
@@ -97,7 +98,7 @@ public final class BenchSession implements AutoCloseable {
     return simulated(seed, clock, datasheet, drivers, SimulatedBenchSession.ONE);
   }
 
-  /** The same with a unit at each of some positions of the switch. */
+  /** The same with a unit at each of several positions of the switch. */
   static BenchSession simulated(
       long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers, List<String> positions) {
     return of(
@@ -127,7 +128,8 @@ public final class BenchSession implements AutoCloseable {
   /**
    * Locks the bench for this process until it is closed.
    *
-   * @throws millrace.fault.InstrumentException if another one has it, who is named
+   * @throws millrace.fault.InstrumentException if another process has the bench; the message names
+   *     it
    */
   public void hold() {
     if (!ownProcess() && lock.isEmpty()) {
@@ -136,10 +138,10 @@ public final class BenchSession implements AutoCloseable {
   }
 
   /**
-   * Locks the bench and identifies every instrument, before anything of the run is written.
+   * Locks the bench and identifies every instrument, before the run writes anything.
    *
    * @throws millrace.fault.InstrumentException if another process has the bench, or an instrument
-   *     does not answer or is another one
+   *     does not answer or has another identity
    */
   public void meet() {
     hold();
@@ -151,14 +153,14 @@ public final class BenchSession implements AutoCloseable {
     return met;
   }
 
-  /** The identities: those from the opening for the first call; later calls ask anew. */
+  /** The identities: the first call returns those from the opening; later calls query again. */
   Map<String, String> identities() {
     Map<String, String> now = met.isEmpty() ? bench.identify() : met;
     met = Map.of();
     return now;
   }
 
-  /** Adds to the lock which run has the bench and where requests to it go. */
+  /** Adds to the lock the run that uses the bench and the address for requests to it. */
   void hold(Path logbook, long run, UUID uuid) {
     lock.ifPresent(l -> l.tell(BenchTakeover.running(logbook, run, uuid)));
   }
@@ -183,7 +185,7 @@ public final class BenchSession implements AutoCloseable {
     return time;
   }
 
-  /** How the logbook records a simulation or a replay; empty for a real bench. */
+  /** The record of a simulation or a replay in the logbook; empty for a real bench. */
   public Optional<RunStart.Simulation> remembered() {
     if (simulation.isPresent()) {
       return Optional.of(new RunStart.Simulation(simulation.get().seed(), true));

@@ -22,17 +22,17 @@ import millrace.sequence.Plan.PlannedPoint;
 /**
  * All sources of voltage on a bench: the unit itself, its supply, the settings in a sequence, the
  * limit of a supply in the bench file. A program cannot know which of them reaches a terminal, so
- * that the highest counts everywhere.
+ * the highest counts everywhere.
  *
  * @param sources all of them, the highest first
  */
 public record BenchVoltageSources(List<Source> sources) {
 
   /**
-   * One of them.
+   * One source.
    *
    * @param volts V, 0 or more
-   * @param what where it comes from, in words with its place
+   * @param what its origin, in words with its place
    */
   record Source(double volts, String what) {
     @Override
@@ -41,7 +41,7 @@ public record BenchVoltageSources(List<Source> sources) {
     }
   }
 
-  /** Keeps copies of the lists. */
+  /** Copies the lists. */
   public BenchVoltageSources {
     sources =
         sources.stream().sorted(Comparator.comparingDouble(Source::volts).reversed()).toList();
@@ -112,12 +112,12 @@ public record BenchVoltageSources(List<Source> sources) {
     return Math.abs(p.conditions().nominalA().orElse(0)) * p.conditions().loadOhm().orElse(0);
   }
 
-  /** Those that ask for the usual caution. */
+  /** The sources that require the usual caution. */
   public List<Source> dangerous() {
     return sources.stream().filter(s -> s.volts() > Datasheet.CAUTION_V).toList();
   }
 
-  /** The highest; empty where nothing is known. */
+  /** The highest source; empty where nothing is known. */
   Optional<Source> highest() {
     return sources.stream().findFirst();
   }
@@ -136,10 +136,10 @@ public record BenchVoltageSources(List<Source> sources) {
             + " a safety device.");
   }
 
-  /** The place of a meter in the bench file whose input bears less. */
+  /** The place in the bench file of a meter whose input withstands less. */
   record TooMuch(FilePlace place, String meter, double inputV) {}
 
-  /** The meters whose input bears less than the highest of all. */
+  /** The meters whose input withstands less than the highest source. */
   List<TooMuch> tooMuchFor(BenchFile bench) {
     List<TooMuch> found = new ArrayList<>();
     double most = highest().map(Source::volts).orElse(0.0);

@@ -36,9 +36,9 @@ public final class BoardRunner implements BoardTest {
   private final RunFacts facts;
 
   /**
-   * A runner.
+   * Creates a runner.
    *
-   * @param facts what the logbook keeps with each run of the session
+   * @param facts the facts stored with each run of the session
    */
   public BoardRunner(
       RunInputs inputs,
@@ -63,8 +63,8 @@ public final class BoardRunner implements BoardTest {
   }
 
   /**
-   * Everybody who is there, and where the sequence asks for it one who ends it early; a check of
-   * the bench is measured whole.
+   * The people at the bench, and the early end where the sequence asks for it; a check of the bench
+   * is measured whole.
    */
   private OperatorAttendance watched(BoardTestJob board) {
     SequenceFile.Production rules = inputs.loaded().sequence().production();

@@ -15,9 +15,9 @@ public final class CautionConfirmation {
   private final boolean unattended;
 
   /**
-   * Cautions at one console.
+   * Creates the cautions at a console.
    *
-   * @param console where they are shown
+   * @param console shows them
    * @param unattended true if nobody answers
    */
   public CautionConfirmation(Console console, boolean unattended) {
@@ -26,9 +26,9 @@ public final class CautionConfirmation {
   }
 
   /**
-   * Has the caution above 60 V DC confirmed where it applies.
+   * Asks for confirmation of the caution above 60 V DC where it applies.
    *
-   * @return what was confirmed, for the logbook
+   * @return the confirmation, for the logbook
    */
   public List<String> confirm(BenchVoltageSources voltages, boolean confirmed, boolean simulated) {
     if (voltages.dangerous().isEmpty() || simulated) {

@@ -16,19 +16,19 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.watchdog.Watchdog;
 
-/** Describes how a run ended whose process died. Stateless. */
+/** Describes the end of a run whose process died. Stateless. */
 public final class CrashedRunEnding {
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 
   private CrashedRunEnding() {}
 
   /**
-   * When it died, and whether its bench is safe.
+   * The time of the end, and whether the bench is safe.
    *
    * @param book its logbook
    * @param summary the run
-   * @param reader the same
-   * @return in words; empty for a run that goes on or ended itself
+   * @param reader reads the same run
+   * @return the description; empty for a run that goes on or ended normally
    */
   public static Optional<String> of(Logbook book, RunSummary summary, RunReader reader) {
     if (summary.state() != RunState.UNFINISHED || book.isBeingWritten(summary.id())) {
@@ -50,7 +50,7 @@ public final class CrashedRunEnding {
         : died + "; " + what;
   }
 
-  /** With the machine the watchdog dies, too. */
+  /** If the machine stops, the watchdog stops too. */
   private static String unseen(RunSummary summary, Optional<Incident> last) {
     boolean own = summary.start().simulation().filter(RunStart.Simulation::virtualTime).isPresent();
     String died = last.map(i -> "died after " + at(i.at())).orElse("died");

@@ -25,9 +25,9 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile;
 
 /**
- * Looks at what is known of a board each time that a pass over a range is done, and leaves out what
- * is not needed any more: all that is left once a limit is broken or every limit is met, and what
- * is left of a range whose limits are met (methods.md 12).
+ * Examines the results of a board after each pass over a range, and leaves out what is no longer
+ * needed: all that is left once a limit is broken or every limit is met, and what is left of a
+ * range whose limits are met (methods.md 12).
  */
 final class EarlyBoardEnd implements RunObserver {
   private static final double PERCENT = 100;
@@ -41,11 +41,11 @@ final class EarlyBoardEnd implements RunObserver {
   private Optional<String> ended = Optional.empty();
 
   /**
-   * For one board.
+   * Creates it for one board.
    *
-   * @param book where its run is written
-   * @param rules when it may end early
-   * @param looks how often one range is looked at, at most
+   * @param book the logbook of its run
+   * @param rules the rules of the early end
+   * @param looks the largest number of looks at one range
    */
   EarlyBoardEnd(Logbook book, SequenceFile.Production rules, int looks) {
     this.book = book;
@@ -53,7 +53,7 @@ final class EarlyBoardEnd implements RunObserver {
     this.settled = rules.earlyEnd().map(risks -> new SettledLimits(risks, looks));
   }
 
-  /** How often a plan measures the range that it measures most often; 1 at least. */
+  /** The number of measurements of the range that a plan measures most often; at least 1. */
   static int looks(Plan plan) {
     Map<String, Integer> passes = new HashMap<>();
     Optional<String> measured = Optional.empty();
@@ -70,7 +70,7 @@ final class EarlyBoardEnd implements RunObserver {
     return passes.values().stream().mapToInt(Integer::intValue).max().orElse(1);
   }
 
-  /** Whether a pass over a range is at its end: another range is next, or a zero. */
+  /** Whether a pass over a range ends here: the next point is in another range, or a zero. */
   private static boolean isNext(PlannedPoint next, Optional<String> measured) {
     return measured.isPresent() && (isZero(next) || !measured.equals(next.conditions().range()));
   }
@@ -110,7 +110,7 @@ final class EarlyBoardEnd implements RunObserver {
               .filter(r -> r.judgement().isPresent())
               .toList();
     } catch (NotAnalysableException e) {
-      return; // nothing is known yet
+      return; // no result yet
     }
     if (forFirstFail) {
       ended = FailedResult.among(judged).stream().findFirst().map(f -> outside(f.result()));

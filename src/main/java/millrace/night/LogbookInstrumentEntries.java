@@ -14,7 +14,7 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.InstrumentEntry;
 
-/** The instruments of a bench as the logbook keeps them. */
+/** The instruments of a bench as entries of the logbook. */
 final class LogbookInstrumentEntries {
   /** Maker, model, serial number, firmware: the fields of IEEE 488.2, 10.14. */
   private static final int IDN_FIELDS = 4;
@@ -53,7 +53,7 @@ final class LogbookInstrumentEntries {
         : Optional.empty();
   }
 
-  /** A run goes on only with the instruments that it began with. */
+  /** A resumed run needs the instruments that it began with. */
   static void refuseChanged(List<InstrumentEntry> before, Map<String, String> now) {
     for (InstrumentEntry entry : before) {
       String found = now.getOrDefault(entry.name(), "no such instrument");

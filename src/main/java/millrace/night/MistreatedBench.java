@@ -3,15 +3,15 @@ package millrace.night;
 
 import millrace.terminal.Console;
 
-/** Reports events on a simulated bench that must never happen on a real one. */
+/** Reports forbidden states of a simulated bench: events that must never happen on a real one. */
 public final class MistreatedBench {
   private MistreatedBench() {}
 
   /**
-   * Prints each of them.
+   * Prints each event.
    *
    * @param simulation the bench
-   * @param console where it is said
+   * @param console prints them
    */
   public static void tell(SimulatedBenchSession simulation, Console console) {
     simulation

@@ -50,12 +50,12 @@ public final class Night {
   private final List<Long> runs = new ArrayList<>();
 
   /**
-   * A run that has not begun.
+   * Creates a run that has not begun.
    *
    * @param inputs sequence and datasheet
    * @param setting the open bench
-   * @param logbook where it is written
-   * @param attendance who is there
+   * @param logbook the logbook that it writes
+   * @param attendance the people at the bench
    */
   public Night(
       RunInputs inputs, BenchSession setting, Logbook logbook, OperatorAttendance attendance) {
@@ -65,12 +65,12 @@ public final class Night {
     this.attendance = attendance;
   }
 
-  /** Starts a run and carries it out to its end. */
+  /** Starts a run and executes it to its end. */
   public RunOutcome begin(UnitUnderTest order) {
     return begin(List.of(order));
   }
 
-  /** Starts a run per unit, all in one chamber, and carries them out to their end. */
+  /** Starts one run for each unit, all in one chamber, and executes them to their end. */
   public RunOutcome begin(List<UnitUnderTest> orders) {
     List<String> slots = UnitsInSlots.of(orders, setting.bench().file());
     Plan plan = plan(slots);
@@ -99,7 +99,7 @@ public final class Night {
     }
   }
 
-  /** The runs of one night store the number of the first. */
+  /** Each run of a night stores the number of the first. */
   private static RunStart together(
       RunStart start, List<UnitUnderTest> orders, Map<String, RunWriter> begun) {
     if (orders.size() < 2 || begun.isEmpty()) {
@@ -132,18 +132,18 @@ public final class Night {
         facts(order, plan));
   }
 
-  /** The numbers of the runs that were begun or resumed, in the order of the units. */
+  /** The numbers of the runs begun or resumed, in the order of the units. */
   public List<Long> runs() {
     return List.copyOf(runs);
   }
 
-  /** An assessment computes what the sequence asks for, and knows no sequences. */
+  /** Passes on what the sequence asks for, since an assessment knows no sequences. */
   private static RunFacts facts(UnitUnderTest order, Plan plan) {
     RunFacts facts = order.slot().map(order.facts()::inSlot).orElse(order.facts());
     return facts.telling(plan.compute());
   }
 
-  /** Resumes an interrupted run, and those of the other units of its night. */
+  /** Resumes an interrupted run, and the runs of the other units of its night. */
   public RunOutcome resume(RunReader reader, boolean acceptChanged) {
     List<RunReader> night = nightOf(reader);
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
@@ -177,7 +177,7 @@ public final class Night {
     }
   }
 
-  /** All runs that were started together with a given one. */
+  /** All runs that were started together with a given run. */
   private List<RunReader> nightOf(RunReader reader) {
     String first = together(reader);
     return logbook.runs(RunFilter.ALL).stream()
@@ -195,7 +195,7 @@ public final class Night {
         .orElseGet(() -> reader.summary().uuid().toString());
   }
 
-  /** The slot that the run was begun with, else the only slot of the bench. */
+  /** The slot that the run began with, else the only slot of the bench. */
   private String slot(RunReader reader) {
     return reader
         .summary()
@@ -207,7 +207,7 @@ public final class Night {
   }
 
   /**
-   * Refuses what this bench cannot do, before anything is written.
+   * Refuses a plan that this bench cannot carry out, before anything is written.
    *
    * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
    *     or an instrument is past its calibration date where the datasheet refuses that
@@ -251,7 +251,7 @@ public final class Night {
     return plan;
   }
 
-  /** What a run is begun with, and what was changed of it since. */
+  /** The plan that a run began with, and its changes since. */
   private record Begun(Plan plan, List<PlanChange> changes, RunFacts facts) {}
 
   private RunOutcome run(Begun begun, Map<String, RunWriter> writers, ResumeState before) {

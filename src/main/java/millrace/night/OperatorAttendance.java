@@ -8,13 +8,13 @@ import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
 
 /**
- * Who is there.
+ * The people at a run.
  *
  * @param people names for the logbook
- * @param operator who answers questions
- * @param observers who is told
- * @param stop through which the run is ended early
- * @param cautions what a person confirmed before the run, for the logbook
+ * @param operator answers questions
+ * @param observers receive events
+ * @param stop ends the run early
+ * @param cautions the cautions that a person confirmed before the run, for the logbook
  */
 public record OperatorAttendance(
     RunStart.People people,

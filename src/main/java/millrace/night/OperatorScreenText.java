@@ -17,22 +17,22 @@ import millrace.run.production.FailedResult;
 import millrace.run.production.OperatorScreen;
 
 /**
- * What a production screen says, wherever it is shown.
+ * The words of a production screen, for every place that shows it.
  *
- * @param tone how it is meant
+ * @param tone the meaning of the screen
  * @param shape the shape beside the word: tick, cross, question, triangle or stop; empty for none
- * @param word the word that is read from afar; empty for none
- * @param lines the rest, a sentence or more each, the first the most wanted; those that belong to
- *     the one before begin with blanks
+ * @param word the word to read from a distance; empty for none
+ * @param lines the other lines, at least a sentence each, the most important first; a line that
+ *     begins with blanks belongs to the line before it
  */
 public record OperatorScreenText(Tone tone, String shape, String word, List<String> lines) {
   private static final int MOST_SHORTFALLS = 12;
 
-  /** How a screen is meant; never told by a colour alone. */
+  /** The meaning of a screen; colour alone never carries it. */
   public enum Tone {
     /** The board or the bench is good. */
     GOOD,
-    /** It is not. */
+    /** The board or the bench is not good. */
     BAD,
     /** Something needs the operator. */
     CAUTION,
@@ -46,7 +46,7 @@ public record OperatorScreenText(Tone tone, String shape, String word, List<Stri
   }
 
   /**
-   * What a screen says.
+   * Makes the text of a screen.
    *
    * @param screen the screen
    * @return its words
@@ -59,7 +59,7 @@ public record OperatorScreenText(Tone tone, String shape, String word, List<Stri
     return new OperatorScreenText(Tone.PLAIN, "", "", lines);
   }
 
-  /** How a shift goes so far, without the words 'so far'. */
+  /** The counts of a shift up to now, without the words 'so far'. */
   public static String tally(OperatorScreen.Tally tally) {
     String outcomes =
         tally.first().entrySet().stream()

@@ -29,7 +29,7 @@ import millrace.sequence.ReadingCount;
 import millrace.sequence.Schedule;
 import millrace.time.SystemClock;
 
-/** Cautions before a plan is run, and the disk space that it takes. */
+/** Cautions before a plan is run, and its disk space. */
 public final class PreviewCautions {
   /** Bytes per reading, from logbooks of a million readings. */
   private static final double BYTES_PER_READING = 110;
@@ -37,10 +37,10 @@ public final class PreviewCautions {
   /** Bytes per point, with its steps and incidents. */
   private static final double BYTES_PER_POINT = 700;
 
-  /** Files, and the write-ahead log while the run goes on. */
+  /** Other files, and the write-ahead log during the run. */
   private static final double BYTES_BESIDE = 6e6;
 
-  /** At and below this current it counts how the loop is wired (methods.md 1.6), A. */
+  /** At and below this current the wiring of the loop matters (methods.md 1.6), A. */
   private static final double SMALL_A = 1.001e-6;
 
   private static final double AMBIENT_DEGC = 23;
@@ -58,7 +58,7 @@ public final class PreviewCautions {
                 .formatted(String.join(", ", needs.stream().map(WarmUp.Need::text).toList())));
   }
 
-  /** Instruments past their calibration date, a sentence without its end for each. */
+  /** Instruments past their calibration date, each as a sentence without its end. */
   static List<String> overdue(BenchFile bench, Instant now) {
     LocalDate day = LocalDate.ofInstant(now, ZoneOffset.UTC);
     return bench.instruments().values().stream()
@@ -77,10 +77,10 @@ public final class PreviewCautions {
    * All cautions.
    *
    * @param plan the plan
-   * @param schedule how long it takes
+   * @param schedule its times
    * @param bench the bench
-   * @param logbook where it will be written; need not exist
-   * @return sentences; none if there is nothing
+   * @param logbook its logbook; need not exist
+   * @return sentences; empty if there is none
    */
   public static List<String> of(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
     List<String> cautions = new ArrayList<>();
@@ -105,7 +105,10 @@ public final class PreviewCautions {
     return cautions;
   }
 
-  /** Of each range of a microampere or less: how long the cable charges, and if it is guarded. */
+  /**
+   * For each range of a microampere or less: the charging time of the cable, and whether it is
+   * guarded.
+   */
   private static List<String> small(Plan plan, BenchFile bench) {
     Map<String, Double> highestOhm = new TreeMap<>();
     for (PlannedPoint p : plan.points()) {
@@ -138,8 +141,8 @@ public final class PreviewCautions {
    * (methods.md 5.10).
    *
    * @param plan the plan
-   * @param schedule how long it takes
-   * @param logbook where earlier runs would be; need not exist
+   * @param schedule its times
+   * @param logbook the logbook of earlier runs; need not exist
    * @return a sentence where this plan takes no record over time; empty where none is needed
    */
   public static Optional<String> slowNoise(Plan plan, Schedule schedule, Path logbook) {

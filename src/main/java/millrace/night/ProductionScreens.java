@@ -17,9 +17,9 @@ import millrace.terminal.TypedLineReader;
 import millrace.terminal.Wrapped;
 
 /**
- * The production screens on a terminal: keyboard and scanner alone. An outcome is shown in words,
- * by a shape and by two colours that colour-blind people can distinguish (blue and vermillion,
- * which also differ in brightness), never by colour alone.
+ * The production screens on a terminal, for keyboard and scanner. Words, a shape and two colours
+ * show an outcome, never colour alone; colour-blind people can distinguish the colours (blue and
+ * vermillion, which also differ in brightness).
  */
 public final class ProductionScreens implements OperatorStation, OperatorPrompt {
   private static final int WIDTH = 78;
@@ -38,11 +38,11 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
   private Runnable meanwhile = () -> {};
 
   /**
-   * Screens of a session.
+   * Creates the screens of a session.
    *
    * @param console the terminal
    * @param practice true if nothing is counted
-   * @param stop through which the session is ended early
+   * @param stop ends the session early
    */
   public ProductionScreens(Console console, boolean practice, StopRequest stop) {
     this.console = console;
@@ -51,7 +51,7 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
     this.questions = new Questions(console, false);
   }
 
-  /** A sentence or more; on a terminal broken between words. */
+  /** At least one sentence; on a terminal broken between words. */
   private void say(String text) {
     console.print(
         console.terminal().shown()
@@ -93,7 +93,7 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
     }
   }
 
-  /** Scanners put control characters before and after what they read. */
+  /** Scanners send control characters before and after what they read. */
   private static String clean(String scan) {
     return scan.codePoints()
         .filter(c -> !Character.isISOControl(c))
@@ -106,7 +106,7 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
     return (practice ? "[practice] " : "") + prompt;
   }
 
-  /** What a run or an instrument asks, which a signal ends only where it ends the run. */
+  /** A question of a run or an instrument; a signal ends it only where it ends the run. */
   @Override
   public String ask(String question) {
     return clean(questions.ask(marked(question)));
@@ -146,7 +146,7 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
     lines.addAll(BlockLetters.of(text.shape(), text.word()));
     lines.add("");
     for (String line : lines) {
-      // Tones are for the terminal itself; Console.print would spell them out.
+      // Writes to the terminal itself: Console.print would show the control characters of a tone.
       console
           .out()
           .println(
@@ -158,7 +158,7 @@ public final class ProductionScreens implements OperatorStation, OperatorPrompt 
     return line + " ".repeat(Math.max(0, WIDTH - line.length()));
   }
 
-  /** The last screen. */
+  /** The screen shown last. */
   public void end(OperatorScreen.Tally tally) {
     frame();
     say(practice ? "End of practice." : "End of the session.");

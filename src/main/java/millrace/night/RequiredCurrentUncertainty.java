@@ -12,11 +12,11 @@ import millrace.calibration.AccuracyStatement;
 import millrace.datasheet.Datasheet;
 
 /**
- * How well the current must be known in each range, for the check of the voltmeter's input
+ * The uncertainty that the current needs in each range, for the check of the voltmeter's input
  * (methods.md 1.3).
  *
  * @param bench the bench file
- * @param sheet what the unit promises
+ * @param sheet the datasheet
  */
 public record RequiredCurrentUncertainty(BenchFile bench, Datasheet sheet) {
 
@@ -41,7 +41,7 @@ public record RequiredCurrentUncertainty(BenchFile bench, Datasheet sheet) {
         : Optional.empty();
   }
 
-  /** The uncertainty of the current meter itself, if nothing else is asked for. */
+  /** The uncertainty of the current meter itself, if nothing else states one. */
   private OptionalDouble statedA(double nominal) {
     return bench.facts(RoleName.CURRENT_METER).stream()
         .flatMap(f -> f.accuracy().stream())

@@ -23,8 +23,8 @@ import millrace.sequence.SequenceForms;
 /**
  * Sequence and datasheet of a run, as files and as parsed.
  *
- * @param files every file with what it is for, in the order of reading
- * @param datasheet what the unit promises
+ * @param files every file with its purpose, in the order of reading
+ * @param datasheet the datasheet
  * @param loaded the sequence with its parts
  */
 public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForms.Loaded loaded) {
@@ -55,11 +55,11 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
   }
 
   /**
-   * Reads the files of a run that is to begin.
+   * Reads the files of a new run.
    *
    * @param sequence the sequence file; its parts lie beside it
    * @param datasheet the datasheet file
-   * @return what they mean
+   * @return the parsed files
    * @throws BadInputException if one of them does not validate
    */
   public static RunInputs read(Path sequence, Path datasheet) {
@@ -71,11 +71,11 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
   /**
    * The same for a sequence that is not in a file yet.
    *
-   * @param name what its file would be called
+   * @param name the name of its file
    * @param sequence its text, without parts
-   * @param datasheet what the datasheet is called
+   * @param datasheet the name of the datasheet
    * @param sheet the text of the datasheet
-   * @return what they mean
+   * @return the parsed files
    * @throws BadInputException if one of them does not validate
    */
   public static RunInputs of(String name, String sequence, String datasheet, String sheet) {
@@ -95,7 +95,7 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
     return new RunInputs(files, DatasheetFile.read(sheet.name(), sheet.content()), loaded);
   }
 
-  /** The files of a run that is in the logbook already. */
+  /** The files of a run in the logbook. */
   public static RunInputs of(RunReader reader) {
     Map<Path, byte[]> sequences = new LinkedHashMap<>();
     InputFile sheet = null;
@@ -132,7 +132,7 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
     return content;
   }
 
-  /** The points, for the slots that are filled. */
+  /** The points for the filled slots. */
   public Plan plan(List<String> slots) {
     return SequenceExpansion.expand(loaded.sequence(), datasheet, slots);
   }

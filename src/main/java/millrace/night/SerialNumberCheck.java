@@ -13,9 +13,9 @@ public final class SerialNumberCheck {
   private SerialNumberCheck() {}
 
   /**
-   * Refuses one that does not match.
+   * Refuses a serial number that does not match.
    *
-   * @param option where it was said
+   * @param option the option that gave it
    */
   public static void check(String option, String serial, Datasheet sheet) {
     boolean blank = serial.isBlank();

@@ -37,7 +37,7 @@ public final class SimulatedBenchFile {
    * The text of the file.
    *
    * @param addresses by instrument
-   * @param positions of the switch at which units sit
+   * @param positions the switch positions of the units
    */
   public static String text(Map<String, String> addresses, Collection<String> positions) {
     String text = template();

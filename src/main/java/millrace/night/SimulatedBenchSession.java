@@ -17,15 +17,15 @@ import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
-/** The simulated bench of this process, with the bench file that goes with it. */
+/** The simulated bench of this process, with its bench file. */
 public final class SimulatedBenchSession implements AutoCloseable {
   /** The name of its bench file. */
   public static final String NAME = "simulated-bench.yaml";
 
-  /** Where the unit sits when there is one. */
+  /** The position of a single unit. */
   public static final List<String> ONE = List.of("1");
 
-  /** Of the boards that are put in, one in so many has a defect. */
+  /** One board in this many has a defect. */
   private static final int ONE_BAD_IN = 8;
 
   private static final double BAD_RATIO = 6e-4;
@@ -41,7 +41,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
    *
    * @param bench the instruments
    * @param unit the unit at each position
-   * @param faults what goes wrong, and when
+   * @param faults the faults, with their times
    */
   public record Kinds(SimulatedBenchSpec bench, SimulatedUnitSpec unit, FaultPlan faults) {}
 
@@ -61,7 +61,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return new SimulatedBenchSession(seed, time, of, ONE);
   }
 
-  /** One unit at each of some positions of the switch. */
+  /** One unit at each of several positions of the switch. */
   public static SimulatedBenchSession start(
       long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults, List<String> positions) {
     Kinds of =
@@ -75,12 +75,12 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return kinds;
   }
 
-  /** Puts in another board, drawn by its serial number; some of them have a defect. */
+  /** Inserts another board, drawn by its serial number; some boards have a defect. */
   void insert(String serial) {
     insert(serial, List.of());
   }
 
-  /** The same, of a lot that has defects of its own; whether this board has one more is told. */
+  /** The same, from a lot with defects of its own; returns whether this board has one more. */
   public boolean insert(String serial, List<SimulatedUnitSpec.Defect> ofTheLot) {
     Seeds seeds = new Seeds(this.seed).derive("board " + serial);
     SplittableRandom random = seeds.stream("defect");
@@ -96,7 +96,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return bad;
   }
 
-  /** Puts in the reference unit, which has no defect. */
+  /** Inserts the reference unit, which has no defect. */
   public void insertReference(String serial) {
     put(kind.defects(), new Seeds(seed).derive("board " + serial));
   }
@@ -126,7 +126,7 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), positions);
   }
 
-  /** The bench file with ports that nothing listens at, for what only reads it. */
+  /** The bench file with ports that nothing listens at, for commands that only read it. */
   public static String anyPorts() {
     Map<String, String> addresses = new LinkedHashMap<>();
     for (String name : SimInstrumentNames.NAMES) {
@@ -135,12 +135,12 @@ public final class SimulatedBenchSession implements AutoCloseable {
     return SimulatedBenchFile.text(addresses, ONE);
   }
 
-  /** The unit, whose truth is known. */
+  /** The unit, whose true values are known. */
   public SimulatedUnit unit() {
     return bench.unit(positions.get(0));
   }
 
-  /** Events that must never happen on a bench; empty after a good run. */
+  /** Forbidden events on the bench; empty after a good run. */
   public List<String> mistreatments() {
     return bench.mistreatments();
   }

@@ -16,8 +16,8 @@ import millrace.sim.truth.SimulatedPartSpec;
 import millrace.sim.truth.SimulatedUnitSpec;
 
 /**
- * Derives a kind of simulated unit from a datasheet. Parts are taken from the datasheet; what it
- * does not state is chosen so that a good unit stays inside its limits.
+ * Derives a kind of simulated unit from a datasheet. Parts come from the datasheet; what it does
+ * not state is chosen so that a good unit stays inside its limits.
  */
 public final class SimulatedUnitFromDatasheet {
   private static final double REFERENCE_SHARE = 0.35;
@@ -166,7 +166,7 @@ public final class SimulatedUnitFromDatasheet {
     return made.isPresent() ? drops : List.of(new SimulatedPartSpec.Drop("drop", DROP_V));
   }
 
-  /** If none is stated, small enough to stay far inside the limits of the smallest range. */
+  /** Without a stated value, small enough to stay far inside the limits of the smallest range. */
   private SimulatedPartSpec.Leakage leakage(Datasheet.Range r, Optional<Datasheet.MadeFrom> made) {
     Optional<String> name = made.flatMap(Datasheet.MadeFrom::leakage);
     return part(name, DatasheetPart.Leakage.class)
@@ -187,7 +187,7 @@ public final class SimulatedUnitFromDatasheet {
     return ranges.values().stream().mapToDouble(r -> Math.abs(r.nominalA())).min().orElseThrow();
   }
 
-  /** If none is stated, enough for the promised compliance and open-circuit voltage. */
+  /** Without a stated value, enough for the promised compliance and open-circuit voltage. */
   private SimulatedPartSpec.Supply supply(
       Datasheet.Range r, Optional<Datasheet.MadeFrom> made, double takenV) {
     Optional<String> name = made.flatMap(Datasheet.MadeFrom::supply);

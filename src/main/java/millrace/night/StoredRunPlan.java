@@ -20,12 +20,12 @@ import millrace.sequence.Schedule;
 import millrace.sequence.TemperatureInsertion;
 
 /**
- * The plan of a run in the logbook, expanded again from the files that the logbook keeps of it.
+ * The plan of a run in the logbook, expanded again from the stored files.
  *
- * @param datasheet what its unit promises
+ * @param datasheet its datasheet
  * @param bench its bench file
- * @param changed every point, with what was changed since
- * @param schedule how long they take
+ * @param changed every point, with the changes since
+ * @param schedule their times
  */
 public record StoredRunPlan(
     Datasheet datasheet, BenchFile bench, ChangedPlan changed, Schedule schedule) {
@@ -35,7 +35,7 @@ public record StoredRunPlan(
    *
    * @param reader the run
    * @return its plan
-   * @throws BadInputException if it was not begun from a sequence, as an imported one
+   * @throws BadInputException if the run has no sequence, for example an imported one
    */
   public static StoredRunPlan of(RunReader reader) {
     RunInputs inputs = RunInputs.of(reader);
@@ -61,27 +61,27 @@ public record StoredRunPlan(
   /**
    * Every point.
    *
-   * @return the plan that counts
+   * @return the plan in force
    */
   public Plan plan() {
     return changed.plan();
   }
 
   /**
-   * The points that are still to be taken.
+   * The points still to take.
    *
-   * @param done keys of those that need not be
-   * @return in their order
+   * @param done keys of points that need not be taken
+   * @return in order
    */
   public List<PlannedPoint> toGo(Set<String> done) {
     return changed.toGo(done);
   }
 
   /**
-   * Refuses a further temperature that the sequence could not ask for either.
+   * Refuses an added temperature that the sequence could not ask for either.
    *
    * @param degC the temperature, degC
-   * @param where somebody asks for it, for the message
+   * @param where the place of the request, for the message
    * @throws BadInputException if the bench or the unit does not allow it
    */
   public void refuse(double degC, String where) {

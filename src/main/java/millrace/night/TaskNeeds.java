@@ -27,7 +27,7 @@ final class TaskNeeds implements Task.Visitor<TaskNeeds.Needs> {
     return point.task().accept(new TaskNeeds(point.rules().readings(), standards));
   }
 
-  /** What one task needs: roles with what each does, and check standards. */
+  /** The needs of one task: roles with the purpose of each, and check standards. */
   record Needs(Map<RoleName, String> roles, List<String> standards) {
     Needs and(RoleName role, String does) {
       Map<RoleName, String> more = new LinkedHashMap<>(roles);
@@ -55,7 +55,7 @@ final class TaskNeeds implements Task.Visitor<TaskNeeds.Needs> {
     return new Needs(METER.roles(), task.among(standards));
   }
 
-  /** It sets loads of its own. */
+  /** The step sets loads of its own. */
   @Override
   public Needs findKnee(Task.FindKnee task) {
     return bothWays().and(RoleName.LOAD, "sets the loads");

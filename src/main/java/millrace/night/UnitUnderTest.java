@@ -9,9 +9,9 @@ import millrace.logbook.RunFacts;
  * The unit that a run measures, and how it is connected.
  *
  * @param unit its serial number
- * @param slot the slot it sits in; empty for every slot of the bench
- * @param setUp how it is connected; empty if not noted
- * @param facts what the logbook keeps beside
+ * @param slot its slot; empty for every slot of the bench
+ * @param setUp its connection; empty if not noted
+ * @param facts further facts for the logbook
  */
 public record UnitUnderTest(
     String unit, Optional<String> slot, Optional<FixtureSetUp> setUp, RunFacts facts) {
@@ -20,7 +20,7 @@ public record UnitUnderTest(
     return new UnitUnderTest(unit, Optional.empty(), Optional.empty(), RunFacts.NONE);
   }
 
-  /** The same with more for the logbook. */
+  /** The same with further facts for the logbook. */
   public UnitUnderTest with(RunFacts more) {
     return new UnitUnderTest(unit, slot, setUp, facts.and(more));
   }

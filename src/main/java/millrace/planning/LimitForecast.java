@@ -19,23 +19,23 @@ import millrace.quantity.ClosedInterval;
 import millrace.quantity.NumberText;
 
 /**
- * What a run will be able to say of one limit (methods.md 12): the value that is expected where the
- * limit is worst kept, with the U that the run comes to there, and what that U is made of.
+ * The expected result of a run for one limit (methods.md 12): the value where the limit is closest
+ * to being exceeded, its U in this run, and the largest component of U.
  *
  * @param result the judged result of the computed run
- * @param answer whether the run decides the limit, if the unit is as expected
- * @param largest the largest part of U, with whose certificate it is; empty without U
+ * @param answer whether the run decides the limit, provided that the unit is as expected
+ * @param largest the largest component of U, with the certificate behind it; empty without U
  */
 public record LimitForecast(Result result, Answer answer, Optional<Share> largest) {
-  /** Whether a run decides a limit, if the unit is as expected. */
+  /** Whether a run decides a limit, provided that the unit is as expected. */
   public enum Answer {
-    /** It will be a pass, however the readings scatter within U. */
+    /** A pass, however the readings scatter within U. */
     PASS("will pass"),
-    /** It will be a fail, however the readings scatter within U. */
+    /** A fail, however the readings scatter within U. */
     FAIL("will fail"),
-    /** U is too large for the distance of the expected value to the limit. */
+    /** U is too large for the distance between the expected value and the limit. */
     TOO_WIDE("U too large"),
-    /** Something is not measured, or not known. */
+    /** A quantity is not measured or not known. */
     NOT_KNOWN("not evaluated");
 
     private final String text;
@@ -45,7 +45,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
     }
 
     /**
-     * In words.
+     * The answer in words.
      *
      * @return such as {@code U too large}
      */
@@ -55,17 +55,17 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
-   * A part of an uncertainty.
+   * A component of an uncertainty.
    *
-   * @param component what it is called in the budget
-   * @param share of the variance, 0 to 1
-   * @param owner instrument whose certificate or statement it is, with the certificate's number;
-   *     empty where it is of no instrument
+   * @param component its name in the budget
+   * @param share its share of the variance, 0 to 1
+   * @param owner the instrument whose certificate or statement it comes from, with the number of
+   *     the certificate; empty where it comes from no instrument
    */
   public record Share(String component, double share, Optional<String> owner) {}
 
   /**
-   * Whether the limit needs no more.
+   * Whether the limit is decided and needs no further measurement.
    *
    * @return true for a pass and a fail
    */
@@ -109,7 +109,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
     return wide ? Answer.TOO_WIDE : as == Conformity.PASS ? Answer.PASS : Answer.FAIL;
   }
 
-  /** The largest U that decides: the distance to the nearer limit over 1 + r. */
+  /** The largest U that decides: the distance to the nearer limit divided by 1 + r. */
   private static double most(ComputationOutcome.Value value, Judgement judgement) {
     return Math.abs(judgement.limit().distanceInside(value.value()))
         / (1 + judgement.rule().guardFactor());
@@ -131,7 +131,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
-   * The U that the run comes to.
+   * The U that the run reaches.
    *
    * @return in the unit of the result; empty where there is no value with U
    */
@@ -140,9 +140,9 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
-   * What tells the limit from the others of its datasheet.
+   * Identifies the limit among those of its datasheet.
    *
-   * @return quantity, range, limit and conditions, in words that a run can keep
+   * @return quantity, range, limit and conditions, in words that the logbook can store with a run
    */
   public String key() {
     Judgement judgement = result.judgement().orElseThrow();
@@ -168,7 +168,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
-   * The uncertainty that is foreseen.
+   * The expected uncertainty.
    *
    * @return in the unit of the result; empty without a value
    */
@@ -177,7 +177,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
-   * What makes the largest part of U smaller.
+   * Advice on how to reduce the largest component of U.
    *
    * @return in words; empty where nothing is known
    */
@@ -189,7 +189,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
     return result.judgement().orElseThrow().testUncertaintyRatio().orElse(Double.POSITIVE_INFINITY);
   }
 
-  /** Components of one name are one part, whatever point or stay they come from. */
+  /** Components of one name count as one, whatever point or stay they come from. */
   private static Optional<Share> largest(List<BudgetComponent> budget, BenchFile bench) {
     Map<String, Double> parts = new LinkedHashMap<>();
     double all = 0;

@@ -4,9 +4,9 @@ package millrace.planning;
 import java.util.List;
 import java.util.Optional;
 
-/** What makes a part of an uncertainty smaller (common practice, no source). Stateless. */
+/** How to reduce a component of an uncertainty (common practice, no source). Stateless. */
 final class Remedy {
-  /** Words of a component's name, and what helps; the first that fits counts. */
+  /** Part of a component's name, and the advice; the first match counts. */
   private static final List<Remedy> ALL =
       List.of(
           new Remedy("slow noise", "a record over time at one temperature, or more visits"),
@@ -39,7 +39,7 @@ final class Remedy {
     this.what = what;
   }
 
-  /** What helps against a component, by its name in a budget; empty where nothing is known. */
+  /** The advice for a component, by its name in a budget; empty where none is known. */
   static Optional<String> of(String component) {
     return ALL.stream().filter(r -> component.contains(r.word)).map(r -> r.what).findFirst();
   }

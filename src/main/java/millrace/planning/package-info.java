@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What a run will be able to say before it is measured (methods.md 12). Knows assessments and the
- * files that a run is made from; runs nothing itself.
+ * Forecasts of a run before it is measured (methods.md 12). Knows assessments and the files that a
+ * run is made from; runs nothing.
  */
 @NullMarked
 package millrace.planning;

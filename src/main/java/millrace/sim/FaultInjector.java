@@ -24,7 +24,7 @@ final class FaultInjector {
   private final Map<String, Integer> questions = new HashMap<>();
   private final List<StruckSimFault> struck = new ArrayList<>();
 
-  /** A fault that will affect more replies. */
+  /** A fault that has replies left to affect. */
   private static final class Pending {
     private final SimFault fault;
     private int left;
@@ -169,7 +169,7 @@ final class FaultInjector {
     return time.elapsed().compareTo(((SimFault.AtTime) fault.when()).elapsed()) >= 0;
   }
 
-  /** Some faults wait for a line that they can affect. */
+  /** Some faults wait for a line to which they apply. */
   private static boolean fits(SimFault fault, String line, Optional<String> reply) {
     return switch (fault.kind()) {
       case OVERLOAD, NOT_A_NUMBER, DECIMAL_COMMA, WILD_READING ->
@@ -185,7 +185,7 @@ final class FaultInjector {
     return word.startsWith("READ?") || word.startsWith("MEAS") || word.startsWith("TEMP?");
   }
 
-  /** The number that a reply begins with. */
+  /** The number at the beginning of a reply. */
   static OptionalDouble number(String reply) {
     return NumberText.parse(reply.split(" ")[0]);
   }

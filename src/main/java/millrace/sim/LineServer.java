@@ -17,14 +17,14 @@ import java.util.concurrent.ConcurrentHashMap;
 import millrace.sim.fault.SimFault;
 
 /**
- * Serves one instrument on a loopback port: lines end with CR, LF or CRLF, replies with LF. A
- * thread accepts, one more serves each client.
+ * Serves one instrument on a loopback port: lines end with CR, LF or CRLF, replies with LF. One
+ * thread accepts connections, one more serves each client.
  */
 final class LineServer implements AutoCloseable {
   private static final int MOST_BYTES = 65_536;
   private static final int BACKLOG = 16;
 
-  /** The instrument that is served here, with its faults. */
+  /** The instrument behind the port, with its faults. */
   record Service(
       String name, SimLineResponder talker, FaultInjector faults, SimReceivedLineLog ears) {}
 
@@ -60,7 +60,7 @@ final class LineServer implements AutoCloseable {
     return port;
   }
 
-  /** Accepts until closed; between two spells of it connections are refused. */
+  /** Accepts until closed; between two periods of accepting, connections are refused. */
   private void serve() {
     while (!closed) {
       accept();
@@ -111,7 +111,7 @@ final class LineServer implements AutoCloseable {
     }
   }
 
-  /** Answers lines; false if the connection stays and is not served any more. */
+  /** Answers lines; false if the connection stays open but is no longer served. */
   private boolean listen(Socket socket) throws IOException {
     InputStream in = new BufferedInputStream(socket.getInputStream());
     ByteArrayOutputStream line = new ByteArrayOutputStream();
@@ -174,7 +174,7 @@ final class LineServer implements AutoCloseable {
     }
   }
 
-  /** The accepting thread then resets every connection and rests. */
+  /** The accepting thread then resets every connection and waits. */
   private void refuse(double seconds) throws IOException {
     pauseS = seconds;
     server.close();

@@ -93,7 +93,7 @@ final class PlainTextDialect implements SimLineResponder {
     forget.run();
   }
 
-  /** It has no error queue: it refuses the next few words instead. */
+  /** It has no error queue: instead it refuses the next few words. */
   @Override
   public void complain() {
     sulking = SULKS;

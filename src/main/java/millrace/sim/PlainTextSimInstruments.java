@@ -47,7 +47,7 @@ final class PlainTextSimInstruments {
     return load;
   }
 
-  /** A chamber that is controlled by its own thermometer. */
+  /** A chamber with control by its own thermometer. */
   static PlainTextDialect chamber(SimulatedLoop circuit) {
     PlainTextDialect chamber =
         new PlainTextDialect(

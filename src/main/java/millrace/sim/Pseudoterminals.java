@@ -17,8 +17,8 @@ import millrace.time.SystemClock;
 /**
  * A pseudo-terminal for each instrument of a simulated bench, beside its socket. Each is a process
  * of the program socat that carries bytes between the terminal and the socket; it ends by itself
- * when the bench is gone. When the socket breaks, the terminal vanishes and comes back, as an
- * adapter does that is pulled and put back.
+ * with the bench. When the socket breaks, the terminal vanishes and reappears, like a serial
+ * adapter that is unplugged and plugged in again.
  *
  * <p>Thread-safe.
  */
@@ -51,10 +51,10 @@ public final class Pseudoterminals implements AutoCloseable {
   /**
    * Makes a terminal for each instrument.
    *
-   * @param bench the bench that is served
-   * @param folder where the terminals get links named like the instruments; it exists
+   * @param bench the running bench
+   * @param folder the folder for links named like the instruments; it exists
    * @return the terminals
-   * @throws UncheckedIOException if socat is missing or makes none
+   * @throws UncheckedIOException if socat is missing or makes no terminal
    */
   public static Pseudoterminals open(SimulatedBench bench, Path folder) {
     Pseudoterminals all = new Pseudoterminals(folder, bench.ports());
@@ -117,7 +117,7 @@ public final class Pseudoterminals implements AutoCloseable {
   }
 
   /**
-   * Where the terminals are.
+   * The paths of the terminals.
    *
    * @return path by instrument name
    */

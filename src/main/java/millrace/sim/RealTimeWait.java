@@ -11,7 +11,7 @@ import millrace.time.SystemClock;
 final class RealTimeWait {
   private RealTimeWait() {}
 
-  /** Rests for so many real seconds, or until interrupted. */
+  /** Waits for a number of real seconds, or until interrupted. */
   static void rest(double seconds) {
     try {
       new SystemClock().sleep(Duration.ofMillis(Math.round(seconds * 1000)));

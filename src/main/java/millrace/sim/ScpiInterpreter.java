@@ -16,10 +16,10 @@ import java.util.function.Supplier;
 import millrace.quantity.NumberText;
 
 /**
- * The command side of an SCPI-1999 instrument, strict: long and short headers and nothing between,
- * compound lines whose headers go on from the one before (SCPI-1999 volume 1, 6.2.4, from memory),
- * common commands and status registers of IEEE 488.2, an error queue. Headers are given in the
- * notation of the standard, upper case for the short form. Guarded by the circuit's lock.
+ * The command side of an SCPI-1999 instrument, strict: only long and short headers, compound lines
+ * whose headers continue the previous one (SCPI-1999 volume 1, 6.2.4, from memory), common commands
+ * and status registers of IEEE 488.2, an error queue. Headers are given in the notation of the
+ * standard, upper case for the short form. Guarded by the circuit's lock.
  */
 final class ScpiInterpreter {
   private static final int LONGEST_QUEUE = 20;
@@ -171,7 +171,7 @@ final class ScpiInterpreter {
     };
   }
 
-  /** Adds a command that switches something on or off. */
+  /** Adds a command for on and off. */
   void takesFlag(String header, Consumer<Boolean> set) {
     on(
         header,
@@ -239,7 +239,7 @@ final class ScpiInterpreter {
     return work == null ? refused(-113, "Undefined header") : work.apply(argument);
   }
 
-  /** A number as SCPI instruments print it. */
+  /** A number in the form that SCPI instruments print. */
   static String number(double value) {
     return NumberText.format("%+.8E", value);
   }

@@ -4,7 +4,7 @@ package millrace.sim;
 import java.util.Optional;
 
 /**
- * An instrument on the bench: takes one line at a time, however many clients it has, with the
+ * An instrument on the bench: takes one line at a time from any number of clients, with the
  * circuit's lock held.
  */
 final class SharedSimInstrument implements SimLineResponder {

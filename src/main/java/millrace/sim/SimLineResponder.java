@@ -3,7 +3,7 @@ package millrace.sim;
 
 import java.util.Optional;
 
-/** An instrument's side of a conversation: a line in, perhaps a line out. */
+/** An instrument's side of a conversation: takes a line and may answer with one. */
 interface SimLineResponder {
   /**
    * Takes one line.
@@ -12,9 +12,9 @@ interface SimLineResponder {
    */
   Optional<String> hear(String line);
 
-  /** Forgets every setting, as when the mains came back. */
+  /** Resets every setting, as after a power cut. */
   void powerOn();
 
-  /** Fills whatever it keeps errors in. */
+  /** Fills its error storage. */
   void complain();
 }

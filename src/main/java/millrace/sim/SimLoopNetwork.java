@@ -5,9 +5,10 @@ import java.util.Set;
 import millrace.sim.fault.SimFault;
 
 /**
- * How the loop is wired: what a volt at the unit's terminals drives where. Wrong wiring is in it.
+ * The network of the loop: the effect of one volt at the unit's terminals. It includes wrong
+ * wiring.
  *
- * @param conductanceS what the unit's terminals see, S
+ * @param conductanceS conductance at the unit's terminals, S
  * @param meterS current through the meter per volt at the terminals, S
  * @param loadShare voltage at the voltmeter per volt at the terminals
  */
@@ -15,7 +16,7 @@ record SimLoopNetwork(double conductanceS, double meterS, double loadShare) {
   private static final double NEXT_TO_NOTHING_S = 1e-14;
 
   /**
-   * What is in the loop.
+   * The elements of the loop.
    *
    * @param loadOhm the load, ohm
    * @param burdenOhm of the current meter, ohm, above 0

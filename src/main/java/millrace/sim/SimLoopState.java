@@ -2,10 +2,10 @@
 package millrace.sim;
 
 /**
- * What flows and stands in the loop.
+ * Currents and voltages in the loop.
  *
  * @param meterA through the current meter, A
- * @param seenV at the voltmeter, wherever it sits, V
+ * @param seenV at the voltmeter, at its place in the loop, V
  * @param terminalV at the unit's terminals, V
  */
 record SimLoopState(double meterA, double seenV, double terminalV) {}

@@ -12,7 +12,7 @@ final class SimMeter implements SimLineResponder {
   private static final double LINE_HZ = 50;
   private static final double SLACK = 1e-9;
 
-  /** What tells a current meter from a voltmeter. */
+  /** The differences between a current meter and a voltmeter. */
   enum Kind {
     CURRENT("ammeter", "CURRent", "CM"),
     VOLTAGE("voltmeter", "VOLTage", "VM"),
@@ -51,7 +51,7 @@ final class SimMeter implements SimLineResponder {
     reset();
   }
 
-  /** What SCPI instruments of this bench answer to the question who they are. */
+  /** The replies of the SCPI instruments of this bench to the identity query. */
   static String identity(String model) {
     return "FENNICK," + model + "-1,SIMULATED,Millrace simulated bench";
   }
@@ -112,7 +112,7 @@ final class SimMeter implements SimLineResponder {
     }
   }
 
-  /** The shunt as it is, beside the input of the voltmeter. */
+  /** The true shunt, in parallel with the input of the voltmeter. */
   private double shuntOhm(double currentA) {
     SimulatedBenchSpec.ShuntSpec shunt = circuit.spec().shunt().orElseThrow();
     double degC = circuit.climate().room().degC(circuit.nowS());

@@ -5,10 +5,10 @@ import java.time.Duration;
 import java.util.Optional;
 
 /**
- * What a meter has measured, before anything spoilt the reply: with which conditions it belongs.
+ * A reply of a meter before any fault, with its conditions.
  *
- * @param elapsed when, on the bench's clock
- * @param instrument which meter
+ * @param elapsed the time on the bench's clock
+ * @param instrument the meter
  * @param reply the reply
  * @param range the range selected; empty if none
  * @param loadOhm the true load, ohm

@@ -5,9 +5,9 @@ import java.util.Optional;
 import millrace.sim.truth.SimulatedCheckStandard;
 
 /**
- * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop, the unit
- * either way round; the others stay shorted. At power-on the first unit is connected, as it
- * belongs.
+ * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop, a unit
+ * with either polarity; it keeps the others shorted. At power-on the first unit is connected, with
+ * normal polarity.
  */
 final class SimSwitch implements SimLineResponder {
   private static final double SWITCHING_S = 0.02;

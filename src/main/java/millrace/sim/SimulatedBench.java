@@ -38,13 +38,13 @@ public final class SimulatedBench implements AutoCloseable {
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
   /**
-   * What a bench is started with.
+   * The settings of a bench.
    *
-   * @param spec the distributions that its errors are drawn from
+   * @param spec the distributions of its errors
    * @param units by switch position, in order; at least one
-   * @param seeds what errors and noise are drawn with
+   * @param seeds the seeds of errors and noise
    * @param firstPort the port of the first instrument, the others following; 0 for any free ports
-   * @param faults what goes wrong
+   * @param faults the faults
    */
   public record Settings(
       SimulatedBenchSpec spec,
@@ -52,7 +52,7 @@ public final class SimulatedBench implements AutoCloseable {
       Seeds seeds,
       int firstPort,
       FaultPlan faults) {
-    /** Copies the map, checks what the components promise. */
+    /** Copies the map and checks the components. */
     public Settings {
       units = Collections.unmodifiableMap(new LinkedHashMap<>(units));
       SimValueChecks.notEmpty("units on a bench", units.size());
@@ -72,7 +72,7 @@ public final class SimulatedBench implements AutoCloseable {
     /**
      * The bench of the demo with one unit at position 1, on any free ports.
      *
-     * @param seeds what unit and errors are drawn with
+     * @param seeds the seeds of unit and errors
      * @return the settings
      */
     public static Settings demo(Seeds seeds) {
@@ -82,9 +82,9 @@ public final class SimulatedBench implements AutoCloseable {
     /**
      * A bench whose units are drawn with the same seeds as its errors, on any free ports.
      *
-     * @param spec the distributions that its errors are drawn from
+     * @param spec the distributions of its errors
      * @param kinds the kind of each unit by its switch position, in order; at least one
-     * @param seeds what units and errors are drawn with
+     * @param seeds the seeds of units and errors
      * @return the settings
      */
     public static Settings drawn(
@@ -98,7 +98,7 @@ public final class SimulatedBench implements AutoCloseable {
     /**
      * The same with faults.
      *
-     * @param plan what goes wrong
+     * @param plan the faults
      * @return the settings with it
      */
     public Settings with(FaultPlan plan) {
@@ -139,8 +139,8 @@ public final class SimulatedBench implements AutoCloseable {
   /**
    * Starts a bench.
    *
-   * @param settings what it is started with
-   * @param time the clock; instruments book on it the time that they are busy
+   * @param settings its settings
+   * @param time the clock; instruments advance it by the time that they are busy
    * @return the running bench
    * @throws java.io.UncheckedIOException if a port cannot be served
    */
@@ -149,12 +149,12 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * Starts a bench on which nothing goes wrong.
+   * Starts a bench without faults.
    *
-   * @param spec the distributions that its errors are drawn from
+   * @param spec the distributions of its errors
    * @param kinds the kind of each unit by its switch position; at least one
-   * @param time the clock; instruments book on it the time that they are busy
-   * @param seeds what units and errors are drawn with
+   * @param time the clock; instruments advance it by the time that they are busy
+   * @param seeds the seeds of units and errors
    * @param firstPort the port of the first instrument, the others following; 0 for any free ports
    * @return the running bench
    * @throws java.io.UncheckedIOException if a port cannot be served
@@ -200,7 +200,7 @@ public final class SimulatedBench implements AutoCloseable {
   /**
    * The true unit at a switch position.
    *
-   * @param position one of those that the bench was started with
+   * @param position a position with a unit
    * @return the unit
    */
   public SimulatedUnit unit(String position) {
@@ -212,10 +212,10 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * Takes out the unit at a position and puts another in, as an operator does between two boards.
-   * The other is at room temperature. A live current loop that this opens is a mishap.
+   * Exchanges the unit at a position for another one, as an operator does between two boards. The
+   * other unit is at room temperature. If this opens a live current loop, it is a mishap.
    *
-   * @param position one of those that the bench was started with
+   * @param position a position with a unit
    * @param unit the other unit
    */
   public void insert(String position, SimulatedUnit unit) {
@@ -230,9 +230,9 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * Switches a unit off by its own switch, or on again, as a person does who goes by its label.
+   * Switches a unit off by its own switch, or on again, as a person does by its label.
    *
-   * @param label the position that the unit is meant for; with swapped slots it sits in another
+   * @param label the position on its label; with swapped slots the unit is in another position
    * @param off true for off
    */
   public void switchOff(String label, boolean off) {
@@ -257,7 +257,7 @@ public final class SimulatedBench implements AutoCloseable {
   /**
    * The true errors of the instruments.
    *
-   * @return what was drawn
+   * @return the drawn errors
    */
   public BenchTruth truth() {
     return circuit.truth();
@@ -279,7 +279,7 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * What must never happen and did.
+   * The forbidden events that occurred.
    *
    * @return one text each, in order; empty on a good bench
    */
@@ -293,26 +293,26 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * The faults that struck so far.
+   * The faults that occurred so far.
    *
-   * @return in order, one entry per reply spoilt
+   * @return in order, one entry per affected reply
    */
   public List<StruckSimFault> struck() {
     return faults.struck();
   }
 
   /**
-   * Lets one more thing go wrong from here on.
+   * Adds a fault from now on.
    *
-   * @param fault what; one that spoils replies, not one that befalls the bench
+   * @param fault the fault; one that affects replies, not the bench
    */
   public void strike(SimFault fault) {
     faults.add(fault);
   }
 
   /**
-   * The lines that the instruments have received, the latest 100,000 of them: what a bench was
-   * really told, whoever said it and whatever was answered.
+   * The lines that the instruments have received, the latest 100,000: the commands that reached the
+   * bench, whoever sent them and whatever the reply.
    *
    * @return in order
    */
@@ -321,7 +321,7 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * What the meters have measured, the latest 100,000 of it.
+   * The readings of the meters, the latest 100,000.
    *
    * @return in order
    */
@@ -335,10 +335,10 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
-   * Tells whether the bench is as a person would want to find it in the morning: source and supply
-   * off, chamber going to room temperature.
+   * Tells whether the bench is in the safe state: source and supply off, chamber going to room
+   * temperature.
    *
-   * @return what is not safe; empty if all is
+   * @return the deviations; empty if the bench is safe
    */
   public List<String> unsafe() {
     circuit.lock().lock();

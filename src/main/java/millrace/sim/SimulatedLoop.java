@@ -32,8 +32,8 @@ import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What all instruments of a simulated bench share: the units, the loop, the climate, and the watch
- * on what must never happen. Every method is called with {@link #lock} held.
+ * The shared state of all instruments of a simulated bench: the units, the loop, the climate, and
+ * the watch for forbidden events. Every method is called with {@link #lock} held.
  */
 final class SimulatedLoop {
   private static final double SHORT_OHM = 0.02;
@@ -71,7 +71,7 @@ final class SimulatedLoop {
   private final SimulatedSourceLag lag = new SimulatedSourceLag();
   private final ArrayDeque<SimMeterReply> given = new ArrayDeque<>();
 
-  /** A unit with what changes of it. */
+  /** A unit with its changing state. */
   private static final class Slot {
     private SimulatedUnit unit;
     private final SimulatedFlickerNoise flicker;
@@ -125,7 +125,7 @@ final class SimulatedLoop {
     return truth;
   }
 
-  /** The climate as it is now, after everything that was to happen until now. */
+  /** The present climate, after every event due until now. */
   SimulatedClimate climate() {
     Duration now = time.elapsed();
     while (!agenda.isEmpty() && agenda.first().at().compareTo(now) <= 0) {
@@ -137,10 +137,10 @@ final class SimulatedLoop {
     return climate;
   }
 
-  /** Something that will happen to the bench. */
+  /** A future event of the bench. */
   private record Happening(Duration at, int number, Consumer<SimulatedClimate> what) {}
 
-  /** Puts something on the agenda. */
+  /** Adds an event to the agenda. */
   void at(Duration when, Consumer<SimulatedClimate> what) {
     agenda.add(new Happening(when, happenings++, what));
   }
@@ -153,7 +153,7 @@ final class SimulatedLoop {
     return TimeSpanSeconds.seconds(time.elapsed());
   }
 
-  /** Lets an instrument be busy while others go on: the lock is given away meanwhile. */
+  /** Keeps an instrument busy while others go on: the lock is released meanwhile. */
   void busy(double seconds) {
     lock.unlock();
     try {
@@ -181,7 +181,9 @@ final class SimulatedLoop {
     look();
   }
 
-  /** So much more is in the loop than the load says; none of it while the output is shorted. */
+  /**
+   * The resistance in the loop beyond the setting of the load; none while the output is shorted.
+   */
   void stick(double ohm) {
     stuckOhm = ohm;
   }
@@ -195,7 +197,7 @@ final class SimulatedLoop {
     return shorted;
   }
 
-  /** Selects a range; null when the selector has forgotten which. */
+  /** Selects a range; null when the selector has lost its setting. */
   void range(@Nullable String name) {
     if (live() && !Objects.equals(name, range)) {
       watch.happened("range changed in a live current loop");
@@ -263,7 +265,7 @@ final class SimulatedLoop {
     return standard;
   }
 
-  /** Another unit, at room temperature, in place of one. */
+  /** Replaces a unit by another one at room temperature. */
   void insert(String at, SimulatedUnit unit) {
     if (live() && at.equals(position)) {
       watch.happened("unit taken out of a live current loop");
@@ -275,7 +277,7 @@ final class SimulatedLoop {
     look();
   }
 
-  /** The position of the unit that is connected, or was last. */
+  /** The position of the connected unit, or of the last one. */
   String position() {
     return position;
   }
@@ -288,17 +290,17 @@ final class SimulatedLoop {
     inputOhm = ohm;
   }
 
-  /** Someone switches the unit that is labelled for a position off, or on again. */
+  /** Switches the unit labelled for a position off, or on again. */
   void switchOff(String label, boolean off) {
     Objects.requireNonNull(slots.get(label)).dead = off;
   }
 
-  /** The unit that is connected gives no current any more. */
+  /** Stops the current of the connected unit for good. */
   void die() {
     slot().dead = true;
   }
 
-  /** Something is wired wrong from now on, or right again. */
+  /** Sets or removes a wiring fault from now on. */
   void wrong(SimFault.Kind kind, boolean is) {
     if (is) {
       wrong.add(kind);
@@ -311,7 +313,7 @@ final class SimulatedLoop {
     return wrong.contains(kind);
   }
 
-  /** Where the unit sits that the switch really connects. */
+  /** The real position of the unit that the switch connects. */
   private String at() {
     if (!wrong.contains(SimFault.Kind.SLOTS_SWAPPED) || slots.size() < 2) {
       return position;
@@ -329,7 +331,7 @@ final class SimulatedLoop {
     return slot;
   }
 
-  /** Keeps what a meter has measured, and under which conditions. */
+  /** Stores a reading of a meter with its conditions. */
   void give(String instrument, String reply) {
     if (given.size() >= MOST_GIVEN) {
       given.removeFirst();
@@ -349,13 +351,13 @@ final class SimulatedLoop {
     return List.copyOf(given);
   }
 
-  /** From now on the current follows with a time constant, s; at once for 0. */
+  /** Sets the time constant of the current from now on, s; 0 for none. */
   void slow(double timeConstantS) {
     lag.slow(timeConstantS);
   }
 
   private void look() {
-    climate(); // what was to happen until now has happened
+    climate(); // every event due until now is done
     lag.after(sourceOn && supplyOn, nowS());
     watch.supply(slot().unit, supplyV());
     if (live()) {
@@ -365,7 +367,7 @@ final class SimulatedLoop {
   }
 
   /**
-   * What an instrument sees on the mean over its integration time.
+   * The mean of a quantity over the integration time of an instrument.
    *
    * @param seconds the integration time, s, above 0
    */
@@ -390,13 +392,13 @@ final class SimulatedLoop {
         loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), simLoopNetwork));
   }
 
-  /** The thermal voltage of the voltmeter's leads is there whichever way round the unit sits. */
+  /** The thermal voltage of the voltmeter's leads is present with either polarity of the unit. */
   private SimLoopState warmed(SimLoopState loop) {
     return new SimLoopState(
         loop.meterA(), loop.seenV() + spec.wiring().thermalV(), loop.terminalV());
   }
 
-  /** What is wrong with the unit's leads is not wrong with those of the standard. */
+  /** A fault of the unit's leads does not affect the leads of the standard. */
   private Set<SimFault.Kind> theirs() {
     Set<SimFault.Kind> own = EnumSet.noneOf(SimFault.Kind.class);
     own.addAll(wrong);
@@ -423,8 +425,8 @@ final class SimulatedLoop {
   }
 
   /**
-   * The terminal voltage at which the unit drives what the loop takes: by insertion, which ends at
-   * once on the plateau; by bisection at the knee.
+   * The terminal voltage at which the current of the unit equals that of the loop: by substitution,
+   * which converges at once on the plateau; by bisection at the knee.
    */
   private double terminalV(DoubleUnaryOperator currentA, double conductance) {
     double high = Math.max(supplyV, HIGHEST_V);

@@ -10,7 +10,7 @@ import millrace.quantity.NumberText;
 import millrace.sim.fault.SimFault;
 import millrace.time.Seeds;
 
-/** Sends replies, good and spoilt. */
+/** Sends replies, good and faulty ones. */
 final class SpoiltReplySender {
   private static final int CHUNK = 100_000;
   private static final int GARBAGE_BYTES = 40;
@@ -40,7 +40,7 @@ final class SpoiltReplySender {
     }
   }
 
-  /** What is sent in place of the reply, end of line included. */
+  /** The replacement of the reply, end of line included. */
   private static String spoilt(SimFault fault, String reply) {
     return switch (fault.kind()) {
       case HALF_A_LINE -> reply.substring(0, (reply.length() + 1) / 2);
@@ -62,7 +62,7 @@ final class SpoiltReplySender {
     return NumberText.format("%+.8E", value) + reply.replaceFirst("^[^ ]*", "");
   }
 
-  /** The same reply is spoilt in the same way. */
+  /** Equal replies get equal faults. */
   private static byte[] garbage(String reply) {
     byte[] bytes = new byte[GARBAGE_BYTES + 1];
     new Seeds(reply.hashCode()).stream("garbage").nextBytes(bytes);

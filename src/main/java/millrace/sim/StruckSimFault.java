@@ -5,9 +5,9 @@ import java.time.Duration;
 import millrace.sim.fault.SimFault;
 
 /**
- * A fault that struck.
+ * A fault that occurred.
  *
- * @param fault which
- * @param elapsed when, on the bench's clock
+ * @param fault the fault
+ * @param elapsed the time on the bench's clock
  */
 public record StruckSimFault(SimFault fault, Duration elapsed) {}

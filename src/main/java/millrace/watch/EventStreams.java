@@ -13,8 +13,8 @@ import millrace.fault.MillraceException;
 import millrace.time.SystemClock;
 
 /**
- * Sends the pieces of a page that changed, and a beat in between, so that a lost connection shows
- * (server-sent events, WHATWG HTML standard 9.2). Thread-safe; each stream has a thread.
+ * Sends the changed pieces of a page, and a heartbeat in between, so that a lost connection is
+ * noticed (server-sent events, WHATWG HTML standard 9.2). Thread-safe; each stream has a thread.
  */
 final class EventStreams {
   private static final int MOST = 48;
@@ -24,7 +24,7 @@ final class EventStreams {
   private final SystemClock time = new SystemClock();
   private volatile boolean over;
 
-  /** Takes one of the places; false if none is left. */
+  /** Takes one of the places; false if none is free. */
   boolean enter() {
     return places.tryAcquire();
   }
@@ -33,29 +33,29 @@ final class EventStreams {
     places.release();
   }
 
-  /** Every stream ends at its next look. */
+  /** Ends every stream at its next check. */
   void end() {
     over = true;
   }
 
   /**
-   * What a page shows, and how often that is looked at.
+   * The content of a page, and the interval of the checks for changes.
    *
    * @param pieces HTML by the name of the piece
-   * @param between looks
+   * @param between the interval between checks
    */
   record Followed(Supplier<Map<String, String>> pieces, Duration between) {
     static final Duration USUAL = Duration.ofSeconds(1);
   }
 
-  /** Follows the pieces of a page until whoever reads has gone. */
+  /** Follows the pieces of a page until the reader disconnects. */
   void follow(Followed page, OutputStream out) throws IOException {
     Map<String, Integer> sent = new HashMap<>();
     out.write("retry: 1500\n\n".getBytes(StandardCharsets.UTF_8));
     SystemClock.Deadline beat = SystemClock.deadline(Duration.ZERO);
     boolean last = false;
     while (!last) {
-      last = over; // what changed before the end is still sent
+      last = over; // changes before the end are still sent
       for (Map.Entry<String, String> piece : pieces(page).entrySet()) {
         Integer hash = piece.getValue().hashCode();
         if (!hash.equals(sent.put(piece.getKey(), hash))) {
@@ -74,7 +74,7 @@ final class EventStreams {
     }
   }
 
-  /** A file that cannot be read for a moment is looked at again. */
+  /** A file that is unreadable for a moment is read again. */
   private static Map<String, String> pieces(Followed page) {
     try {
       return page.pieces().get();

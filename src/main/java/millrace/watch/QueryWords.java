@@ -9,7 +9,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
-/** Names and values of an address line or a form; the first of a name counts where one is asked. */
+/**
+ * Names and values of a query string or a form; the first value of a name counts where one is asked
+ * for.
+ */
 final class QueryWords {
   private static final int MOST = 600;
 
@@ -22,8 +25,8 @@ final class QueryWords {
   /**
    * Reads them (WHATWG URL standard, application/x-www-form-urlencoded).
    *
-   * @param text as it came; null for none
-   * @throws IllegalArgumentException if it is malformed or has too many
+   * @param text the text as received; null for none
+   * @throws IllegalArgumentException if it is malformed or has too many values
    */
   static QueryWords of(@org.jspecify.annotations.Nullable String text) {
     Map<String, List<String>> values = new LinkedHashMap<>();
@@ -47,7 +50,7 @@ final class QueryWords {
     return URLDecoder.decode(text, StandardCharsets.UTF_8);
   }
 
-  /** The first value of a name, stripped; empty where there is none or it is blank. */
+  /** The first value of a name, stripped; empty where it is missing or blank. */
   Optional<String> one(String name) {
     return all(name).stream().map(String::strip).filter(v -> !v.isEmpty()).findFirst();
   }

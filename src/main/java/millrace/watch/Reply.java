@@ -7,7 +7,7 @@ import java.security.NoSuchAlgorithmException;
 import java.util.Base64;
 import java.util.Map;
 
-/** What is answered: a status, a type, headers, and a body that is no longer changed. */
+/** An HTTP response: a status, a type, headers, and a body that no longer changes. */
 final class Reply {
   private static final String HTML = "text/html; charset=utf-8";
 
@@ -35,7 +35,7 @@ final class Reply {
     return new Reply(status, type, Map.of(), text.getBytes(StandardCharsets.UTF_8));
   }
 
-  /** Leads a browser to another page of this server. */
+  /** Redirects a browser to another page of this server. */
   static Reply to(String path, Map<String, String> more) {
     Map<String, String> headers = new java.util.HashMap<>(more);
     headers.put("Location", path);
@@ -43,8 +43,8 @@ final class Reply {
   }
 
   /**
-   * A page of the report's, whose style stands in itself: that one is allowed, by its hash (W3C
-   * Content Security Policy Level 3, 2.3.1).
+   * A page of the report, whose style is inline: its hash allows that style (W3C Content Security
+   * Policy Level 3, 2.3.1).
    */
   static Reply document(String page) {
     int from = page.indexOf("<style>") + "<style>".length();

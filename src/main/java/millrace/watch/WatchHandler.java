@@ -29,8 +29,8 @@ import millrace.watch.shift.ShiftState;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Answers requests: first the guard, then one of the few pages that there are. No part of a path is
- * ever a name of a file. Thread-safe.
+ * Answers requests: first the guard, then one of a few pages. No part of a path is used as the name
+ * of a file. Thread-safe.
  */
 final class WatchHandler implements HttpHandler {
   private static final Pattern RUN = Pattern.compile("/run/(\\d{1,15})(?:/(events|report|ask))?");
@@ -52,7 +52,7 @@ final class WatchHandler implements HttpHandler {
   private final Optional<ShiftState> shift;
   private final boolean readOnly;
 
-  /** What answers are made with. */
+  /** The inputs of the answers. */
   record Parts(
       RequestGuard guard,
       WatchPages pages,
@@ -116,7 +116,7 @@ final class WatchHandler implements HttpHandler {
     return value == null ? "" : value;
   }
 
-  /** Whatever goes wrong becomes a page in words. */
+  /** Turns every error into a page in words. */
   private Reply answer(HttpExchange exchange, RequestGuard.Request request, Matcher run)
       throws IOException {
     try {
@@ -265,7 +265,7 @@ final class WatchHandler implements HttpHandler {
         : WatchPages.message(status, "Nothing was asked", why);
   }
 
-  /** The pieces of a page that an address line follows; empty where it follows none. */
+  /** The pieces of a page that a query follows; empty where it follows none. */
   private Optional<EventStreams.Followed> followed(
       String path, @Nullable String query, Matcher run) {
     if (path.equals("/events")) {
@@ -287,7 +287,7 @@ final class WatchHandler implements HttpHandler {
         : Optional.empty();
   }
 
-  /** The words of an address line; empty where it is malformed or too long. */
+  /** The words of a query; empty where it is malformed or too long. */
   private static Optional<QueryWords> search(@Nullable String query) {
     try {
       return query != null && query.length() > LONGEST_QUERY
@@ -302,7 +302,7 @@ final class WatchHandler implements HttpHandler {
     return new EventStreams.Followed(pieces, EventStreams.Followed.USUAL);
   }
 
-  /** What changes bring along; empty text where nothing may be asked. */
+  /** The token that changes must carry; empty text in read-only mode. */
   private String pageToken() {
     return readOnly ? "" : guard.pageToken();
   }
@@ -322,7 +322,7 @@ final class WatchHandler implements HttpHandler {
     }
   }
 
-  /** No page runs, loads or is framed by anything that is not of this server. */
+  /** A page runs and loads nothing from elsewhere, and no other site frames it. */
   private static void safe(HttpExchange exchange) {
     Headers headers = exchange.getResponseHeaders();
     headers.set(

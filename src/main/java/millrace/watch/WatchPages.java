@@ -28,7 +28,7 @@ import millrace.report.page.Report;
 import millrace.watch.page.MessagePage;
 import millrace.watch.page.ShelfPage;
 
-/** The pages that are made when they are asked for. Thread-safe. */
+/** The pages, made on request. Thread-safe. */
 final class WatchPages {
   private static final int MOST_ON_SHELF = 200;
   private static final int MOST_COMPARED = 40;
@@ -41,7 +41,7 @@ final class WatchPages {
     this.logbook = logbook;
   }
 
-  /** Whether the logbook has a run. */
+  /** Whether the logbook contains a run. */
   boolean has(long id) {
     try (Logbook book = Logbook.readOnly(logbook)) {
       return book.runs(RunFilter.ALL).stream().anyMatch(r -> r.id() == id);
@@ -52,7 +52,7 @@ final class WatchPages {
     return Reply.html(200, ShelfPage.of(onShelf(words)));
   }
 
-  /** What of the shelf is drawn again while it is looked at. */
+  /** The pieces of the shelf that are refreshed while it is open. */
   Map<String, String> shelfPieces(QueryWords words) {
     return ShelfPage.pieces(onShelf(words));
   }
@@ -99,7 +99,7 @@ final class WatchPages {
     return verdict != null && verdict.failedFirst().isPresent();
   }
 
-  /** Every certificate that the instrument came with, each once. */
+  /** Every certificate recorded for the instrument, each once. */
   private static List<String> certificates(Logbook book, List<RunSummary> runs, String asked) {
     Set<String> found = new TreeSet<>();
     for (RunSummary r : runs) {

@@ -31,9 +31,8 @@ import millrace.watch.live.RunRequests;
 import millrace.watch.shift.ShiftState;
 
 /**
- * Serves the pages of a logbook from this machine until it is closed. It reads the logbook, and
- * never holds it, so that runs are not disturbed and may begin, end and be resumed under it.
- * Thread-safe.
+ * Serves the pages of a logbook from this machine until it is closed. It reads the logbook without
+ * a lock, so runs are not disturbed and may begin, end and be resumed meanwhile. Thread-safe.
  */
 public final class WatchServer implements AutoCloseable {
   private static final int MOST_THREADS = 96;
@@ -46,7 +45,8 @@ public final class WatchServer implements AutoCloseable {
   private final String address;
 
   static {
-    // Who opens a connection and says nothing does not keep its thread (JDK's http server, s).
+    // A connection that sends nothing is closed after this time, so that its thread is free (JDK's
+    // http server, s).
     System.getProperties().putIfAbsent("sun.net.httpserver.maxReqTime", "20");
     System.getProperties().putIfAbsent("sun.net.httpserver.maxReqHeaders", "60");
     System.getProperties().putIfAbsent("sun.net.httpserver.nodelay", "true");
@@ -82,15 +82,15 @@ public final class WatchServer implements AutoCloseable {
   }
 
   /**
-   * What is served, and to whom.
+   * The content that is served, and its readers.
    *
-   * @param logbook the logbook, which is there
-   * @param bench the bench that has a page; empty for none
-   * @param shift the shift that has a page; empty for none
-   * @param listen which address of this machine is listened at
-   * @param port at which port; 0 for a free one
-   * @param readOnly whether nothing may be asked of a run
-   * @param token what opens the pages; empty for nothing
+   * @param logbook the logbook, which exists
+   * @param bench the bench with a page; empty for none
+   * @param shift the shift with a page; empty for none
+   * @param listen the address of this machine to listen at
+   * @param port the port; 0 for a free one
+   * @param readOnly true if requests to a run are refused
+   * @param token the token that opens the pages; empty for none
    * @param tls key and certificate; empty for plain HTTP
    */
   public record Settings(
@@ -103,10 +103,10 @@ public final class WatchServer implements AutoCloseable {
       Optional<AccessToken> token,
       Optional<SSLContext> tls) {
     /**
-     * A logbook's pages for this machine alone.
+     * The settings for the pages of a logbook, for this machine alone.
      *
-     * @param logbook the logbook, which is there
-     * @param port at which port; 0 for a free one
+     * @param logbook the logbook, which exists
+     * @param port the port; 0 for a free one
      * @return the settings
      */
     public static Settings here(Path logbook, int port) {
@@ -121,7 +121,7 @@ public final class WatchServer implements AutoCloseable {
           Optional.empty());
     }
 
-    /** Refuses to be reached from other machines without token and TLS. */
+    /** Refuses access from other machines without token and TLS. */
     public Settings {
       if (!listen.isLoopbackAddress() && (token.isEmpty() || tls.isEmpty())) {
         throw new BadInputException(
@@ -135,10 +135,10 @@ public final class WatchServer implements AutoCloseable {
   }
 
   /**
-   * Begins to serve.
+   * Starts a server.
    *
-   * @param settings what, and to whom
-   * @return the server; close it
+   * @param settings the settings
+   * @return the server; to be closed
    * @throws BadInputException if it cannot listen there
    */
   public static WatchServer start(Settings settings) {
@@ -196,7 +196,7 @@ public final class WatchServer implements AutoCloseable {
     }
   }
 
-  /** The names of this machine, and no others: a foreign name that leads here is refused. */
+  /** The names of this machine only: a foreign name that resolves to it is refused. */
   private static Set<String> hosts(InetAddress listen, int port) {
     Set<String> names = new HashSet<>();
     if (listen.isLoopbackAddress() || listen.isAnyLocalAddress()) {
@@ -221,7 +221,7 @@ public final class WatchServer implements AutoCloseable {
   }
 
   /**
-   * Where a browser finds it.
+   * The address for a browser.
    *
    * @return such as {@code http://localhost:8017}
    */

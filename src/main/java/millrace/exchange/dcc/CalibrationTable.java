@@ -7,13 +7,13 @@ import millrace.fault.FilePlace;
 import millrace.quantity.Dimension;
 
 /**
- * A table of a digital certificate: what an instrument showed where a reference was known.
+ * A table of a digital certificate: indications of an instrument at known reference values.
  * Immutable.
  *
- * @param place where it begins
+ * @param place the place of its beginning
  * @param reference the kind of the reference values; {@link Dimension#TEMPERATURE_DIFFERENCE}
  *     stands for temperatures, whose values are in degC
- * @param indication the kind of what the instrument showed, in the same manner
+ * @param indication the kind of the indications, likewise
  * @param rows at least one
  */
 public record CalibrationTable(
@@ -26,18 +26,19 @@ public record CalibrationTable(
   /**
    * One point of a table, in base units, temperatures in degC.
    *
-   * @param reference what was true
-   * @param indication what the instrument showed
-   * @param error indication minus reference, as the certificate states it; where it states none and
-   *     both are of one kind their difference, else 0
-   * @param expanded U of the error, or of the indication where no error is stated; above 0
+   * @param reference the reference value
+   * @param indication the indication of the instrument
+   * @param error indication minus reference, as the certificate states it; without a statement
+   *     their difference where both are of one kind, else 0
+   * @param expanded U of the error, or of the indication without a stated error; above 0
    * @param coverageFactor k of U; above 0
    */
   public record Row(
       double reference, double indication, double error, double expanded, double coverageFactor) {}
 
   /**
-   * Tells whether the instrument shows what it is held against, so that it can be corrected.
+   * Tells whether indication and reference are of one kind, so that the instrument can be
+   * corrected.
    *
    * @return false for example for a resistance thermometer, which shows ohms
    */
@@ -46,9 +47,9 @@ public record CalibrationTable(
   }
 
   /**
-   * What an indication is corrected by.
+   * The corrections of the indication.
    *
-   * @return a line for each row: at the indication, the error with its sign turned
+   * @return one line per row: at the indication, the error with the opposite sign
    * @throws IllegalStateException if reference and indication are of different kinds
    */
   public List<CertificateCorrectionLine> corrections() {

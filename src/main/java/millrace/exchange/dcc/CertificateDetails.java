@@ -7,18 +7,18 @@ import java.util.Optional;
 import millrace.laboratory.Laboratory;
 
 /**
- * What a digital certificate says of itself and of people, and what no logbook knows.
+ * The facts of a digital certificate about itself and people, which no logbook contains.
  *
- * @param laboratory who issues it; names its country
+ * @param laboratory the issuer; with its country
  * @param number its own number
  * @param issued day of issue
  * @param begun the first day of the calibration
  * @param ended the last day of the calibration
  * @param customer lines of name and address; not empty
- * @param place where it was calibrated
- * @param testedBy who measured; empty if nobody was named
- * @param releasedBy who answers for it
- * @param replaces the number of the certificate that it takes the place of
+ * @param place the place of calibration
+ * @param testedBy the person who measured; empty if nobody was named
+ * @param releasedBy the person responsible for it
+ * @param replaces the number of the certificate that it replaces
  */
 public record CertificateDetails(
     Laboratory laboratory,
@@ -31,7 +31,7 @@ public record CertificateDetails(
     Optional<String> testedBy,
     String releasedBy,
     Optional<String> replaces) {
-  /** Copies the list; what the schema demands must be there. */
+  /** Copies the list; requires the facts that the schema demands. */
   public CertificateDetails {
     customer = List.copyOf(customer);
     if (customer.isEmpty() || laboratory.country().isEmpty()) {

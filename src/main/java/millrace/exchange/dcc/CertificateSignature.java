@@ -25,22 +25,23 @@ import org.xml.sax.SAXException;
 import org.xml.sax.helpers.DefaultHandler;
 
 /**
- * Whether the whole of a file is as it was signed. The key is the one that the file itself names:
- * whose that is somebody must say who has it from elsewhere. Only an enveloped signature over the
- * whole document counts, since another may cover what nobody reads. Stateless, thread-safe.
+ * Checks whether a whole file is unchanged since it was signed. The key is the one that the file
+ * itself names; its owner must be confirmed from another source. Only an enveloped signature over
+ * the whole document counts, since another may cover a part that nobody reads. Stateless,
+ * thread-safe.
  *
- * @param signer who the certificate of the key says it is; empty where it cannot be checked
- * @param whole true if the file is as it was signed
+ * @param signer the name in the certificate of the key; empty where it cannot be checked
+ * @param whole true if the file is unchanged since it was signed
  */
 record CertificateSignature(Optional<String> signer, boolean whole) {
-  /** What may be done to a document before it is hashed. */
+  /** The transformations allowed before a document is hashed. */
   private static final List<String> HARMLESS =
       List.of(
           Transform.ENVELOPED,
           "http://www.w3.org/TR/2001/REC-xml-c14n-20010315",
           "http://www.w3.org/2001/10/xml-exc-c14n#");
 
-  /** A file that was read before, and has no document type. */
+  /** A parsed file without a document type. */
   static CertificateSignature of(byte[] bytes) {
     try {
       Document document = document(bytes);

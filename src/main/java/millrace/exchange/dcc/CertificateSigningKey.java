@@ -48,12 +48,12 @@ public final class CertificateSigningKey {
   /**
    * Takes the first private key out of a key store.
    *
-   * @param option the option that named it, for messages
+   * @param option the option that gave it, for messages
    * @param file a PKCS#12 or JKS file
-   * @param password opens it; may be empty
-   * @param variable where the password comes from, for messages
+   * @param password the password; may be empty
+   * @param variable the source of the password, for messages
    * @return the key
-   * @throws BadInputException if it cannot be opened, or has no key that serves
+   * @throws BadInputException if it cannot be opened, or has no suitable key
    */
   public static CertificateSigningKey open(
       String option, Path file, String password, String variable) {

@@ -7,14 +7,16 @@ import javax.xml.parsers.ParserConfigurationException;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
 
-/** An element of a certificate under way; names carry the prefix {@code dcc} or {@code si}. */
+/**
+ * An element of a certificate under construction; names have the prefix {@code dcc} or {@code si}.
+ */
 final class DccNode {
   static final String DCC = "https://ptb.de/dcc";
   static final String SI = "https://ptb.de/si";
 
   private static final String XMLNS = "http://www.w3.org/2000/xmlns/";
 
-  /** What XML 1.0 has no letter for; a name from an instrument may hold it. */
+  /** Characters that XML 1.0 does not allow; a name from an instrument may contain them. */
   private static final String NO_LETTER =
       "[^\\t\\n\\r\\u0020-\\ud7ff\\ue000-\\ufffd\\x{10000}-\\x{10ffff}]";
 
@@ -30,7 +32,8 @@ final class DccNode {
       DocumentBuilderFactory factory = DocumentBuilderFactory.newDefaultNSInstance();
       Document document = factory.newDocumentBuilder().newDocument();
       Element root = document.createElementNS(DCC, name);
-      // Both are said, though writing would add them: what is signed must be what is written.
+      // Both are set, although writing would add them: the signed document must equal the written
+      // one.
       root.setAttributeNS(XMLNS, "xmlns:dcc", DCC);
       root.setAttributeNS(XMLNS, "xmlns:si", SI);
       document.appendChild(root);
@@ -49,26 +52,26 @@ final class DccNode {
     return this;
   }
 
-  /** A child, which it returns. */
+  /** Adds a child and returns it. */
   DccNode add(String name) {
     Element child = document().createElementNS(name.startsWith("si:") ? SI : DCC, name);
     element.appendChild(child);
     return new DccNode(child);
   }
 
-  /** A child with a text; blanks at its ends are not allowed there. Returns this. */
+  /** Adds a child with a text; surrounding blanks are not allowed there. Returns this. */
   DccNode add(String name, String text) {
     add(name).element.setTextContent(text.strip().replaceAll(NO_LETTER, "\ufffd"));
     return this;
   }
 
-  /** A child that is filled; returns this. */
+  /** Adds a child and fills it; returns this. */
   DccNode with(String name, Consumer<DccNode> fill) {
     fill.accept(add(name));
     return this;
   }
 
-  /** A child whose words stand in {@code content}, one for each line; returns this. */
+  /** Adds a child with words in {@code content}, one element per line; returns this. */
   DccNode words(String name, String... lines) {
     return with(
         name,
@@ -79,7 +82,7 @@ final class DccNode {
         });
   }
 
-  /** A child that tells by which number something is known to whom; returns this. */
+  /** Adds a child with an identification and its issuer; returns this. */
   DccNode identification(String issuer, String value, String name) {
     return with(
         "dcc:identification",

@@ -8,7 +8,7 @@ import java.util.Optional;
 import millrace.fault.FilePlace;
 import millrace.quantity.NumberText;
 
-/** Puts the lists of a table side by side, and holds what they say twice against each other. */
+/** Combines the lists of a table into rows and compares the values that they state twice. */
 record DccTableRows(
     FilePlace place,
     StatedValues reference,
@@ -35,7 +35,7 @@ record DccTableRows(
     return new CalibrationTable(place, reference.kind(), indication.kind(), rows);
   }
 
-  /** In decimals, as the certificate has them: binary fractions would leave digits of their own. */
+  /** In decimals, as in the certificate: binary fractions would add digits. */
   private double difference(int i) {
     return BigDecimal.valueOf(indication.values().get(i))
         .subtract(BigDecimal.valueOf(reference.values().get(i)))
@@ -52,7 +52,7 @@ record DccTableRows(
       throw StatedValues.refusal(
           place, "U or k of value %s is not above 0".formatted(i + 1), "both above 0");
     }
-    // Values are rounded to the last digit that U leaves; a difference beyond U is no rounding.
+    // Values are rounded to the last digit of U; a difference beyond U is not caused by rounding.
     if (alike && Math.abs(stated - difference) > expanded) {
       throw StatedValues.refusal(
           place,

@@ -11,17 +11,17 @@ import millrace.fault.BadInputException;
 import millrace.fault.InputFault;
 
 /**
- * A digital calibration certificate (DCC 3), as far as Millrace reads it: who it is from, what it
- * is of, and its tables of reference value, indicated value and error with U and k. Immutable.
+ * A digital calibration certificate (DCC 3), as far as Millrace reads it: its issuer, its item, and
+ * its tables of reference value, indicated value and error with U and k. Immutable.
  *
- * @param laboratory who issued it; empty text where the file does not say
+ * @param laboratory the issuer; empty text where the file states none
  * @param number its unique identifier
  * @param calibrated the last day of the calibration
- * @param items serial and other numbers of what was calibrated
- * @param signer whom the certificate of its key names; the file is as that key signed it, and whose
- *     key that is was not asked. Empty without a signature that can be checked
- * @param tables what was read
- * @param unread what was not, a sentence without full stop each
+ * @param items serial and other numbers of the calibrated item
+ * @param signer the name in the certificate of its key; the file is unchanged since that key signed
+ *     it, the owner of the key is not checked. Empty without a signature that can be checked
+ * @param tables the tables read
+ * @param unread the parts not read, a sentence without full stop each
  */
 public record DigitalCertificate(
     String laboratory,
@@ -43,10 +43,10 @@ public record DigitalCertificate(
   }
 
   /**
-   * Reads a certificate. Nothing but the file is opened, whatever it asks for.
+   * Reads a certificate. Nothing but the file is opened, whatever it refers to.
    *
    * @param file an XML file
-   * @return what it says
+   * @return its content
    * @throws BadInputException if it is no such certificate, or contradicts itself
    */
   public static DigitalCertificate read(Path file) {
@@ -57,8 +57,8 @@ public record DigitalCertificate(
    * Reads a certificate from bytes.
    *
    * @param file the name for messages
-   * @param bytes what the file holds
-   * @return what it says
+   * @param bytes the content of the file
+   * @return its content
    * @throws BadInputException if it is no such certificate, or contradicts itself
    */
   public static DigitalCertificate read(String file, byte[] bytes) {
@@ -92,7 +92,7 @@ public record DigitalCertificate(
         unread);
   }
 
-  /** Whom the file was signed by, where it is as it was signed. */
+  /** The signer of the file, if the file is unchanged since it was signed. */
   private static Optional<String> signer(XmlElement root, byte[] bytes, List<String> unread) {
     Optional<XmlElement> element = root.at("Signature");
     if (element.isEmpty()) {

@@ -19,7 +19,7 @@ import millrace.logbook.InstrumentEntry;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 
-/** What was measured, with what and under which conditions, as a digital certificate says it. */
+/** The results, equipment and conditions of a run in the form of a digital certificate. */
 final class DigitalCertificateResults {
   private static final Map<ResultConditionKey, String> UNITS =
       Map.of(
@@ -159,7 +159,7 @@ final class DigitalCertificateResults {
                     }));
   }
 
-  /** To thousandths, finer than any thermometer or hygrometer of a room is known. */
+  /** To thousandths, finer than the uncertainty of any room thermometer or hygrometer. */
   private static double rounded(double value) {
     return Math.rint(value * 1000) / 1000;
   }
@@ -204,7 +204,7 @@ final class DigitalCertificateResults {
     r.judgement().ifPresent(j -> node.with("dcc:measurementMetaData", m -> decision(m, r, j)));
   }
 
-  /** Writes a number with U, else says what there is instead. */
+  /** Writes a number with U, else the available alternative. */
   private static Optional<String> value(DccNode node, Result r) {
     return r.outcome()
         .accept(
@@ -280,7 +280,7 @@ final class DigitalCertificateResults {
     limit.ifPresent(v -> exact(data, name, v, r.quantity().unit()));
   }
 
-  /** The word of the schema; it has none for what was not evaluated. */
+  /** The word of the schema; it has none for a limit that was not evaluated. */
   private static Optional<String> word(Conformity conformity) {
     return switch (conformity) {
       case PASS -> Optional.of("pass");

@@ -20,8 +20,8 @@ import org.w3c.dom.Document;
 /**
  * Writes the digital calibration certificate of a run by the open schema DCC 3.2 with quantities by
  * D-SI 2.1: results with U, k and coverage, limits and conformity, influence conditions, equipment
- * with its certificates, method, rule of decision. It judges nothing. Stateless; one thread at a
- * time per run.
+ * with its certificates, method, rule of decision. It makes no judgement. Stateless; one thread at
+ * a time per run.
  */
 public final class DigitalCertificateWriter {
   private static final String VERSION = "3.2.0";
@@ -40,10 +40,10 @@ public final class DigitalCertificateWriter {
   /**
    * Writes a certificate.
    *
-   * @param details what it says of itself
-   * @param assessment what was found about the run
+   * @param details its own facts
+   * @param assessment the assessment of the run
    * @param run the run
-   * @param key signs it; empty: it stays without a signature
+   * @param key signs it; empty: no signature
    * @return the file, UTF-8
    */
   public static byte[] written(
@@ -191,7 +191,7 @@ public final class DigitalCertificateWriter {
     try {
       ByteArrayOutputStream out = new ByteArrayOutputStream();
       Transformer plain = TransformerFactory.newDefaultInstance().newTransformer();
-      // No indent: blanks that come in behind a signature would break it.
+      // No indent: blanks added after the signature would break it.
       plain.setOutputProperty(OutputKeys.ENCODING, "UTF-8");
       plain.setOutputProperty(OutputKeys.STANDALONE, "yes");
       plain.transform(new DOMSource(document), new StreamResult(out));

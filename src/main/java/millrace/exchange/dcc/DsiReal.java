@@ -9,8 +9,8 @@ import millrace.evidence.ComputationOutcome;
 import millrace.quantity.NumberText;
 
 /**
- * Numbers and units as D-SI 2.1 writes them. U has two significant digits and the value as many
- * decimals, as a certificate prints them (JCGM 100:2008, 7.2.6). Stateless, thread-safe.
+ * Numbers and units in the form of D-SI 2.1. U has two significant digits and the value as many
+ * decimals, as on a printed certificate (JCGM 100:2008, 7.2.6). Stateless, thread-safe.
  */
 final class DsiReal {
   private static final MathContext TWO_DIGITS = new MathContext(2, RoundingMode.HALF_UP);
@@ -33,7 +33,7 @@ final class DsiReal {
 
   private DsiReal() {}
 
-  /** A unit of ours by the names of D-SI. */
+  /** A unit of Millrace by its name in D-SI. */
   static String unit(String ours) {
     String unit = UNITS.get(ours);
     if (unit == null) {
@@ -42,7 +42,7 @@ final class DsiReal {
     return unit;
   }
 
-  /** A number that has no uncertainty of its own, such as a limit. */
+  /** A number without an uncertainty of its own, such as a limit. */
   static void exact(DccNode in, double value, String unit) {
     in.with(
         "si:real",
@@ -72,7 +72,7 @@ final class DsiReal {
         });
   }
 
-  /** The schema has no k below 1, which a rectangular component may come to. */
+  /** The schema has no k below 1, which a rectangular component can have. */
   private static void interval(DccNode real, ComputationOutcome.Uncertainty u) {
     real.with(
         "si:coverageInterval",

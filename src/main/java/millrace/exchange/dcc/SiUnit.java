@@ -10,13 +10,13 @@ import java.util.regex.Pattern;
 import millrace.quantity.Dimension;
 
 /**
- * A unit as D-SI writes it: names of units and prefixes behind backslashes, powers as {@code
- * \tothe{-2}}, {@code \per} before what divides (D-SI 2.1; the names are those of the SI Brochure,
- * 9th edition, tables 2, 4 and 7).
+ * A unit in the form of D-SI: names of units and prefixes after backslashes, powers as {@code
+ * \tothe{-2}}, {@code \per} before a divisor (D-SI 2.1; the names are those of the SI Brochure, 9th
+ * edition, tables 2, 4 and 7).
  *
- * @param factor what one of it counts in SI base units
+ * @param factor its size in SI base units
  * @param powers of kilogram, metre, second, ampere, kelvin
- * @param celsius true if it is the degree Celsius itself, whose zero is elsewhere
+ * @param celsius true for the degree Celsius itself, whose zero differs
  */
 record SiUnit(double factor, Powers powers, boolean celsius) {
   private static final Pattern PART = Pattern.compile("\\\\([a-z]+)(?:\\{([+-]?[0-9.]+)\\})?");
@@ -82,7 +82,7 @@ record SiUnit(double factor, Powers powers, boolean celsius) {
     return end == 0 || end < text.strip().length() ? Optional.empty() : product.whole();
   }
 
-  /** The kind of quantity that is counted in it; of a temperature the difference. */
+  /** The kind of quantity of the unit; for a temperature the difference. */
   Optional<Dimension> kind() {
     return Arrays.stream(
             new Dimension[] {
@@ -139,7 +139,7 @@ record SiUnit(double factor, Powers powers, boolean celsius) {
       return true;
     }
 
-    /** The unit before stands there once; this makes it as often as is written. */
+    /** The preceding unit is counted once already; this applies its power. */
     private boolean raise(String argument) {
       if (last.isEmpty()) {
         return false;

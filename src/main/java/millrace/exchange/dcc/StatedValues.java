@@ -15,7 +15,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 
 /**
- * The values of one quantity of a certificate, in base units, with what is stated of them.
+ * The values of one quantity of a certificate, in base units, with their statements.
  *
  * @param kind of the values; a temperature counts as a difference here
  * @param values one or more
@@ -106,7 +106,7 @@ record StatedValues(Dimension kind, List<Double> values, Optional<Uncertainties>
     return count.multiply(BigDecimal.valueOf(unit.factor())).subtract(ZERO_CELSIUS_K).doubleValue();
   }
 
-  /** A list of units has one for all values, or the same for each. */
+  /** A list of units has one unit for all values, or the same unit for each. */
   private static SiUnit unit(XmlElement element) {
     List<String> different = Arrays.stream(element.text().split("\\s+")).distinct().toList();
     if (different.size() != 1) {
@@ -138,7 +138,7 @@ record StatedValues(Dimension kind, List<Double> values, Optional<Uncertainties>
                     List.copyOf(Collections.nCopies(n, 1.0))));
   }
 
-  /** As many as there are values; one alone counts for all. */
+  /** As many as values; a single one counts for all. */
   private static List<Double> scaled(XmlElement in, String name, double factor, int n) {
     List<Double> all =
         numbers(in, name).stream()

@@ -7,13 +7,14 @@ import java.util.stream.Stream;
 import millrace.fault.FilePlace;
 
 /**
- * An element of an XML file that knows where it stands. Immutable.
+ * An element of an XML file with its place. Immutable.
  *
- * @param place where it begins
- * @param name its local name; namespaces only tell dcc from si, whose names do not meet
+ * @param place the place of its beginning
+ * @param name its local name; namespaces only distinguish dcc from si, which have no names in
+ *     common
  * @param kinds the words of its {@code refType}; empty without one
  * @param children the elements in it, in order
- * @param text what stands in it beside elements, blanks around it taken off
+ * @param text its text outside of elements, without surrounding blanks
  */
 record XmlElement(
     FilePlace place, String name, List<String> kinds, List<XmlElement> children, String text) {
@@ -22,7 +23,7 @@ record XmlElement(
     children = List.copyOf(children);
   }
 
-  /** The elements of that name directly in this one. */
+  /** The direct children of that name. */
   List<XmlElement> all(String child) {
     return children.stream().filter(c -> c.name.equals(child)).toList();
   }
@@ -36,12 +37,12 @@ record XmlElement(
     return here;
   }
 
-  /** The text at the end of a path; empty where nothing stands there. */
+  /** The text at the end of a path; empty where there is none. */
   Optional<String> text(String... path) {
     return at(path).map(XmlElement::text).filter(t -> !t.isEmpty());
   }
 
-  /** This element and all in it, from top to bottom. */
+  /** This element and all elements in it, in document order. */
   Stream<XmlElement> within() {
     return Stream.concat(Stream.of(this), children.stream().flatMap(XmlElement::within));
   }

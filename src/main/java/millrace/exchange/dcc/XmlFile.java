@@ -26,12 +26,12 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
 /**
- * Reads XML from strangers. Document types are refused, and with them every entity, inside or
- * outside the file: nothing but the file itself is ever opened, and nothing in it multiplies. Size,
- * depth and number of elements are bounded.
+ * Reads XML from untrusted sources. Document types are refused, and with them every entity, inside
+ * or outside the file: only the file itself is opened, and no entity expands. Size, depth and
+ * number of elements are bounded.
  */
 final class XmlFile {
-  /** The largest file, bytes; certificates may carry a printed page inside. */
+  /** The largest file, bytes; certificates may contain a printed page. */
   static final int MOST_BYTES = 20_000_000;
 
   /** The deepest nesting. */
@@ -40,7 +40,7 @@ final class XmlFile {
   /** The most elements. */
   static final int MOST_ELEMENTS = 100_000;
 
-  /** Where the declaration of an encoding ends at the latest, bytes. */
+  /** The last position at which the declaration of an encoding may end, bytes. */
   private static final int PROLOG = 200;
 
   private static final Pattern ENCODING =
@@ -56,7 +56,7 @@ final class XmlFile {
     this.file = file;
   }
 
-  /** An element whose end is not reached. */
+  /** An element that has not ended. */
   private record Begun(
       FilePlace place,
       String name,
@@ -68,7 +68,7 @@ final class XmlFile {
     }
   }
 
-  /** The bytes of a file that is not too large. */
+  /** The bytes of a file, refused if too large. */
   static byte[] bytes(Path path) {
     FilePlace place = FilePlace.of(path.toString());
     try {
@@ -88,7 +88,7 @@ final class XmlFile {
     }
   }
 
-  /** Reads bytes; every fault says where it is. */
+  /** Parses bytes; every fault has its place. */
   static XmlElement read(String file, byte[] bytes) {
     try {
       XMLStreamReader reader =
@@ -105,9 +105,7 @@ final class XmlFile {
     }
   }
 
-  /**
-   * Decoded here: given bytes that are none of its letters the JDK's parser prints its own line.
-   */
+  /** Decoded here: for invalid bytes the JDK's parser prints a line of its own. */
   private static String decoded(String file, byte[] bytes) {
     String head = new String(bytes, 0, Math.min(bytes.length, PROLOG), StandardCharsets.ISO_8859_1);
     Matcher named = ENCODING.matcher(head);
@@ -143,7 +141,7 @@ final class XmlFile {
         case XMLStreamConstants.CHARACTERS, XMLStreamConstants.CDATA -> say(reader);
         case XMLStreamConstants.END_ELEMENT -> last = end();
         default -> {
-          // Comments and processing instructions say nothing to a program.
+          // Comments and processing instructions have no meaning for a program.
         }
       }
     }

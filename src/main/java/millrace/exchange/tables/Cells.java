@@ -6,7 +6,7 @@ import millrace.quantity.NumberText;
 import tech.tablesaw.api.Table;
 import tech.tablesaw.columns.Column;
 
-/** The cells of a table as they stand in a file. */
+/** The cells of a table in the form of a file. */
 final class Cells {
   private Cells() {}
 
@@ -15,7 +15,7 @@ final class Cells {
     return table.columns().stream().map(column -> of(column, row)).toList();
   }
 
-  /** A number is printed as everywhere. */
+  /** Numbers have the usual form. */
   private static String of(Column<?> column, int row) {
     if (column.isMissing(row)) {
       return "";

@@ -12,9 +12,9 @@ import tech.tablesaw.api.Table;
 import tech.tablesaw.columns.Column;
 
 /**
- * The columns of a table, each with its name, its type and what it shows of a row.
+ * The columns of a table, each with its name, its type and its value for a row.
  *
- * @param <T> what a row is made of
+ * @param <T> the type of a row's data
  */
 final class Columns<T> {
   private final List<Field<T>> fields = new ArrayList<>();

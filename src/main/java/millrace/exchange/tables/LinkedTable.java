@@ -9,22 +9,22 @@ import tech.tablesaw.api.Table;
  * A table of a folder.
  *
  * @param name of its file, without the ending
- * @param title what a row is, in words
- * @param key the columns that tell its rows apart; empty where none do
- * @param links by which columns its rows belong to rows of other tables
- * @param source where its rows come from
+ * @param title the meaning of a row, in words
+ * @param key the columns that identify its rows; empty without such columns
+ * @param links the columns that link its rows to rows of other tables
+ * @param source the source of its rows
  */
 record LinkedTable(String name, String title, List<String> key, List<Link> links, Source source) {
 
-  /** Columns of the same names here and there. */
+  /** Columns of the same names in both tables. */
   record Link(String table, List<String> columns) {}
 
-  /** Gives the rows of one run, in pieces of the same columns; one piece at least. */
+  /** Returns the rows of one run, in pieces with the same columns; at least one piece. */
   interface Source {
     void of(StoredRun run, Consumer<Table> taker);
   }
 
-  /** All of them, those that others belong to first. */
+  /** All tables, those that others link to first. */
   static List<LinkedTable> all() {
     Link run = new Link("runs", List.of("run"));
     Link point = new Link("points", List.of("run", "point"));

@@ -13,12 +13,12 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 
 /**
- * Writes runs as tables that belong together: CSV files (IETF, RFC 4180, 2005), and a description
- * of their columns, keys and links that statistics software reads (Tabular Data Package 1, the open
- * specification of Frictionless Data). One thread.
+ * Writes runs as linked tables: CSV files (IETF, RFC 4180, 2005), and a description of their
+ * columns, keys and links for statistics software (Tabular Data Package 1, the open specification
+ * of Frictionless Data). One thread.
  */
 public final class LinkedTables {
-  /** What a description is called by its specification. */
+  /** The name of a description, as its specification requires. */
   static final String DESCRIPTION = "datapackage.json";
 
   private final List<TableFile> files = new ArrayList<>();
@@ -27,14 +27,14 @@ public final class LinkedTables {
   private LinkedTables() {}
 
   /**
-   * Writes runs into a new folder, which is whole or not there.
+   * Writes runs into a new folder, which is complete or absent.
    *
-   * @param book where the runs are; only read
-   * @param runs which ones, each once
-   * @param folder there must be nothing of this name
-   * @return how many rows all tables have, and what a reader should know
-   * @throws millrace.fault.BadInputException if the folder is there, or cannot be made
-   * @throws millrace.fault.OutputException if the disk does not take it
+   * @param book the logbook of the runs; only read
+   * @param runs the runs, each once
+   * @param folder its name must not exist
+   * @return the number of rows of all tables, and the notes for readers
+   * @throws millrace.fault.BadInputException if the folder exists, or cannot be made
+   * @throws millrace.fault.OutputException if the disk refuses the data
    */
   public static Exported write(Logbook book, List<RunSummary> runs, Path folder) {
     LinkedTables tables = new LinkedTables();

@@ -20,21 +20,21 @@ import tech.tablesaw.joining.JoinType;
 
 /** The points of a run and their readings. */
 final class PointTables {
-  /** Readings of a piece. */
+  /** The readings of a piece. */
   private static final int PIECE = 20_000;
 
   private static final double NANOS_A_SECOND = 1e9;
 
   private PointTables() {}
 
-  /** A point and its place in the order of taking. */
+  /** A point and its place in the order of measuring. */
   private record Taken(long nth, Point point) {}
 
   private static <V> Function<Taken, V> at(Function<PointConditions, V> of) {
     return taken -> of.apply(taken.point().conditions());
   }
 
-  /** What was set, joined with what it came to. */
+  /** The settings, joined with the results. */
   static void points(StoredRun run, Consumer<Table> taker) {
     Columns<Taken> set =
         new Columns<Taken>()
@@ -87,7 +87,7 @@ final class PointTables {
         : OptionalDouble.empty();
   }
 
-  /** A reading, taken off its cursor. */
+  /** A reading, copied from its cursor. */
   private record Row(
       String point,
       String signal,
@@ -112,7 +112,7 @@ final class PointTables {
     }
   }
 
-  /** In pieces, since a run may have millions. */
+  /** In pieces, since a run can have millions. */
   static void readings(StoredRun run, Consumer<Table> taker) {
     Columns<Row> columns =
         new Columns<Row>()

@@ -20,7 +20,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import tech.tablesaw.api.Table;
 
-/** What a run came to, and the components of its uncertainty. */
+/** The results of a run, and the components of their uncertainty. */
 final class ResultTables {
   private ResultTables() {}
 
@@ -34,7 +34,7 @@ final class ResultTables {
               : OptionalDouble.empty();
     }
 
-    /** A value stands for itself; a bound is above or below it. */
+    /** A value has no mark; a bound is above or below. */
     String kind() {
       return result.outcome() instanceof Bound b
           ? b.side().text()
@@ -110,7 +110,7 @@ final class ResultTables {
     taker.accept(columns.table(numbered(run)));
   }
 
-  /** A component and the result that it is of. */
+  /** A component with its result. */
   private record Part(long result, BudgetComponent component) {}
 
   static void components(StoredRun run, Consumer<Table> taker) {

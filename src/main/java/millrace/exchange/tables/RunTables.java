@@ -15,7 +15,7 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.TimeSpanSeconds;
 import tech.tablesaw.api.Table;
 
-/** What is known of a run as a whole. */
+/** The facts about a run as a whole. */
 final class RunTables {
   private RunTables() {}
 

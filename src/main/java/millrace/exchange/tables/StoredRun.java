@@ -14,12 +14,12 @@ import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
 
 /**
- * A run with what it came to.
+ * A run with its results.
  *
  * @param reader the run
- * @param results as they were judged last, with their budgets; judged now where they never were
+ * @param results the last judged results, with their budgets; judged now if there are none
  * @param bin the bin that takes the measured values; empty if none
- * @param measured its points reduced to currents at voltages
+ * @param measured its points, reduced to currents at voltages
  * @param notes why any of these is empty
  */
 record StoredRun(
@@ -37,7 +37,7 @@ record StoredRun(
     return reader.summary().start().unit();
   }
 
-  /** Where its readings come from, which stands in each row: simulated ones never pass for real. */
+  /** The origin of its readings, given in each row: simulated ones never pass for real ones. */
   String origin() {
     return reader.summary().start().origin().text();
   }

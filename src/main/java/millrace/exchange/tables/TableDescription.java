@@ -10,8 +10,8 @@ import tech.tablesaw.api.ColumnType;
 import tech.tablesaw.columns.Column;
 
 /**
- * What the files of a folder hold: columns with their types, keys and links, made from the tables
- * themselves.
+ * The description of the files of a folder: columns with their types, keys and links, made from the
+ * tables themselves.
  */
 final class TableDescription {
   private static final Map<ColumnType, String> TYPES =

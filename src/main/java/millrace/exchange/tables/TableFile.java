@@ -12,7 +12,7 @@ import millrace.exchange.CsvTable;
 import tech.tablesaw.api.Table;
 import tech.tablesaw.columns.Column;
 
-/** A table on its way into its file, piece by piece. Single-threaded; close it. */
+/** Writes a table into its file, piece by piece. Single-threaded; close it. */
 final class TableFile implements AutoCloseable {
   private final LinkedTable table;
   private final BufferedWriter out;
@@ -43,7 +43,7 @@ final class TableFile implements AutoCloseable {
     return rows;
   }
 
-  /** How many fields were given a leading apostrophe. */
+  /** The number of fields that got a leading apostrophe. */
   long guarded() {
     return csv.map(CsvTable::guarded).orElse(0L);
   }

@@ -30,8 +30,8 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
 
 /**
- * Assesses what a run has measured so far, each time before it goes to another temperature, and
- * says which of its plan is still needed (methods.md 12). What is measured of several units in one
+ * Assesses the results of a run so far, each time before it goes to another temperature, and finds
+ * which points of its plan are still needed (methods.md 12). A measurement of several units in one
  * chamber is needed as long as one of them needs it.
  */
 public final class AdaptiveNight implements WhatNext {
@@ -44,10 +44,10 @@ public final class AdaptiveNight implements WhatNext {
   private final NextStays next;
 
   /**
-   * What units are measured by.
+   * The setting of the measurement.
    *
-   * @param datasheet what they promise
-   * @param bench what they are measured with
+   * @param datasheet the datasheet of the units
+   * @param bench the bench
    */
   public record Setting(Datasheet datasheet, BenchFile bench) {
     private BenchSpeeds speeds() {
@@ -65,14 +65,14 @@ public final class AdaptiveNight implements WhatNext {
   }
 
   /**
-   * How a run looks at its plan again.
+   * Creates the revision of the plan of a run.
    *
-   * @param logbook where it is written
-   * @param runs the runs of its units there
-   * @param begun the plan as its sequence says
+   * @param logbook the logbook of the run
+   * @param runs the runs of its units in the logbook
+   * @param begun the plan of its sequence
    * @param setting datasheet and bench
-   * @param facts of the run, which say by which U its limits are decided
-   * @return the plan stays as it is where they say nothing
+   * @param facts the facts of the run, which contain the U at which its limits are decided
+   * @return the revision; without such facts the plan stays as it is
    */
   public static WhatNext of(
       Path logbook, List<Long> runs, Plan begun, Setting setting, RunFacts facts) {
@@ -110,7 +110,7 @@ public final class AdaptiveNight implements WhatNext {
         boundS(changes));
   }
 
-  /** The time of the sequence with what people added, s. */
+  /** The time of the sequence with the additions of people, s. */
   private double boundS(List<PlanChange> changes) {
     List<PlanChange> added =
         changes.stream().filter(c -> c.kind() == PlanChange.Kind.ADD_TEMPERATURE).toList();

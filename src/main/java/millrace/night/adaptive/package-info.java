@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Lets a run look at its plan again between stays: planning wired into the run (methods.md 12). One
+ * Lets a run revise its plan between stays: connects planning with the run (methods.md 12). One
  * thread at a time.
  */
 @NullMarked

@@ -21,9 +21,9 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * A run with adaptive stopping, computed before it is measured (methods.md 12): once with all of
- * its plan, which fixes by which U each limit counts as decided, then as it looks at its plan
- * again. Immutable.
+ * A run with adaptive stopping, computed before it is measured (methods.md 12): first with its
+ * whole plan, which fixes the U at which each limit counts as decided, then with the revisions of
+ * its plan. Immutable.
  */
 public final class AdaptiveForecast {
   private static final int LEAST_STAYS = 2;
@@ -41,11 +41,11 @@ public final class AdaptiveForecast {
   /**
    * Computes the run with all of its plan.
    *
-   * @param order what for
-   * @param earlier what an earlier unit tells, which is expected of this one
-   * @return what is fixed by it
-   * @throws BadInputException if the sequence goes to fewer than two temperatures, or tells of no
-   *     limit
+   * @param order the run
+   * @param earlier the results of an earlier unit, expected of this one too
+   * @return the forecast with its rule fixed
+   * @throws BadInputException if the sequence has fewer than two temperatures, or no limit gets a
+   *     result
    */
   public static AdaptiveForecast of(ForecastRun.Order order, Earlier earlier) {
     BenchFile bench = BenchForms.read(order.benchName(), order.content());
@@ -70,27 +70,27 @@ public final class AdaptiveForecast {
   }
 
   /**
-   * What a run keeps of it when it begins.
+   * The facts that a run stores at its beginning.
    *
-   * @return by which U each limit counts as decided
+   * @return the U at which each limit counts as decided
    */
   public RunFacts facts() {
     return facts;
   }
 
   /**
-   * Computes the run as it looks at its plan again, if the unit is as expected.
+   * Computes the run with the revisions of its plan, for a unit as expected.
    *
-   * @return what it comes to
+   * @return the forecast
    */
   public ForecastRun.Computed computed() {
     return ForecastRun.of(order, earlier, facts);
   }
 
   /**
-   * What of a plan would be done if every unit were as the one that was computed.
+   * The part of a plan that would be measured if every unit were like the computed one.
    *
-   * @param plan of the same sequence, perhaps with more slots
+   * @param plan the plan of the same sequence, perhaps with more slots
    * @param changes of the computed run
    * @return the plan with the same changes in each slot
    */
@@ -113,7 +113,7 @@ public final class AdaptiveForecast {
     return ChangedPlan.of(plan, all).plan();
   }
 
-  /** The key of a point without the slot that it is in. */
+  /** The key of a point without its slot. */
   private static String anywhere(PlannedPoint p) {
     String key = "/" + p.key();
     return p.conditions().slot().map(s -> key.replace("/slot " + s + "/", "/")).orElse(key);

@@ -13,11 +13,11 @@ import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunReader;
 
 /**
- * What an earlier run tells a forecast: how far off that unit was, and how much the readings of
- * each meter range and the current of each range scattered. Immutable, thread-safe.
+ * The data of an earlier run for a forecast: the errors of that unit, and the scatter of the
+ * readings of each meter range and of the current of each range. Immutable, thread-safe.
  */
 public final class Earlier {
-  /** There is no earlier run: a unit as it is meant to be, the noise that is stated or usual. */
+  /** No earlier run: a unit with nominal parts, and the stated or usual noise. */
   public static final Earlier NONE = new Earlier(Map.of(), Map.of(), Map.of(), EarlierScatter.NONE);
 
   private static final double PPM = 1e-6;
@@ -39,11 +39,11 @@ public final class Earlier {
   }
 
   /**
-   * What a run tells.
+   * Reads the data of a run.
    *
    * @param reader the run
    * @param lineHz frequency of the line, Hz
-   * @return current error, tempco and load regulation by range, and how its readings scattered
+   * @return current error, tempco and load regulation by range, and the scatter of its readings
    */
   public static Earlier of(RunReader reader, double lineHz) {
     List<Result> results = Assessor.assess(reader).results();
@@ -54,7 +54,7 @@ public final class Earlier {
         EarlierScatter.of(reader, lineHz));
   }
 
-  /** The scatter alone: a unit as it is meant to be. */
+  /** The scatter alone, with a unit whose parts are nominal. */
   Earlier scatterAlone() {
     return new Earlier(Map.of(), Map.of(), Map.of(), scatter);
   }
@@ -74,42 +74,42 @@ public final class Earlier {
   }
 
   /**
-   * How far off it was.
+   * The error of the current.
    *
    * @param range the name of a range
    * @param kelvin above the reference temperature, K
-   * @return a ratio of the nominal current; 0 where nothing is known
+   * @return a ratio of the nominal current; 0 where none is known
    */
   double errorOf(String range, double kelvin) {
     return errors.getOrDefault(range, 0.0) + perK.getOrDefault(range, 0.0) * kelvin;
   }
 
   /**
-   * How its current depended on the voltage.
+   * The dependence of its current on the voltage.
    *
    * @param range the name of a range
-   * @return ratio per volt; empty where nothing is known
+   * @return ratio per volt; empty where none is known
    */
   Optional<Double> perVoltOf(String range) {
     return Optional.ofNullable(perV.get(range));
   }
 
   /**
-   * How much the readings of a meter scattered without a unit's share.
+   * The scatter of the readings of a meter without the contribution of the unit.
    *
-   * @param signal what is read
+   * @param signal the quantity that is read
    * @param set the range as the meter reads it back
-   * @return standard deviation of a reading of one line cycle, A or V; empty where nothing is known
+   * @return standard deviation of a reading of one line cycle, A or V; empty where none is known
    */
   Optional<Double> noiseOf(MeasuredSignal signal, String set) {
     return scatter.noiseOf(signal, set);
   }
 
   /**
-   * How much the current of that unit scattered.
+   * The scatter of the current of that unit.
    *
    * @param range the name of a range
-   * @return ratio of the nominal current, of readings of 1 s; empty where nothing is known
+   * @return ratio of the nominal current, of readings of 1 s; empty where none is known
    */
   Optional<Double> whiteOf(String range) {
     return scatter.whiteOf(range);

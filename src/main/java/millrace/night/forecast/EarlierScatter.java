@@ -16,9 +16,9 @@ import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
 
 /**
- * How the readings of an earlier run scattered within its points: those of zeros are the meter's
- * own, what those at a current scatter more is the unit's. What rounding to steps adds is taken
- * off. Immutable, thread-safe.
+ * The scatter of the readings of an earlier run within its points: that of zeros belongs to the
+ * meter, the excess of readings at a current belongs to the unit. The contribution of rounding to
+ * steps is subtracted. Immutable, thread-safe.
  *
  * @param noise of readings of one line cycle, A or V, by signal and meter range
  * @param white of the unit's current, ratio of nominal at 1 s, by range
@@ -52,11 +52,11 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
   }
 
   /**
-   * The scatter of a run.
+   * Computes the scatter of a run.
    *
    * @param reader the run
    * @param lineHz frequency of the line, Hz
-   * @return what it tells
+   * @return the scatter
    */
   static EarlierScatter of(RunReader reader, double lineHz) {
     Set<Long> withdrawn = WithdrawnPoints.of(reader, new ArrayList<>());
@@ -85,7 +85,7 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
     return pools.deviations();
   }
 
-  /** Per second, and per nominal current. */
+  /** Per second, and relative to the nominal current. */
   private static Map<String, Double> unit(
       List<PointReadingTally> tallies, Map<String, Double> own, double lineHz) {
     Pools pools = new Pools();
@@ -125,12 +125,12 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
     return signal.text() + " " + set;
   }
 
-  /** Of readings of one line cycle, A or V; empty where nothing is known. */
+  /** Of readings of one line cycle, A or V; empty where none is known. */
   Optional<Double> noiseOf(MeasuredSignal signal, String set) {
     return Optional.ofNullable(noise.get(key(signal, set)));
   }
 
-  /** Of the unit's current in a range, ratio of nominal at 1 s; empty where nothing is known. */
+  /** Of the unit's current in a range, ratio of nominal at 1 s; empty where none is known. */
   Optional<Double> whiteOf(String range) {
     return Optional.ofNullable(white.get(range));
   }

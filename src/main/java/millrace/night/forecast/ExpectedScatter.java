@@ -6,18 +6,18 @@ import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
 
 /**
- * How much the readings of a meter are expected to scatter: as those of an earlier run did, else as
- * the bench file states, else by the steps that the meter shows. Immutable, thread-safe.
+ * The expected scatter of the readings of a meter: that of an earlier run, else the value in the
+ * bench file, else a value from the resolution of the meter. Immutable, thread-safe.
  *
- * @param file states the noise of meters
- * @param earlier what an earlier run tells
+ * @param file the bench file; it states the noise of meters
+ * @param earlier the data of an earlier run
  */
 record ExpectedScatter(BenchFile file, Earlier earlier) {
   /**
-   * The meter's own noise; that of the unit and the rounding to steps come on top.
+   * The meter's own noise, without the noise of the unit and the rounding to steps.
    *
-   * @param role which meter
-   * @param range that it is on
+   * @param role the role of the meter
+   * @param range its range
    * @param shown the range as the meter reads it back
    * @param cycles line cycles of a reading, above 0
    * @return standard deviation of one reading, A or V

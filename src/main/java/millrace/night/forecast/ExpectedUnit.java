@@ -11,8 +11,8 @@ import millrace.sim.truth.SimulatedUnit;
 import millrace.sim.truth.SimulatedUnitSpec;
 
 /**
- * The current that is expected of a unit: of its parts as they are meant to be, moved to what an
- * earlier unit showed where there is one. Immutable, thread-safe.
+ * The expected current of a unit: that of nominal parts, shifted to the results of an earlier unit
+ * where there is one. Immutable, thread-safe.
  */
 final class ExpectedUnit {
   private static final double PLATEAU_V = 1;
@@ -23,10 +23,10 @@ final class ExpectedUnit {
   private final Earlier earlier;
 
   /**
-   * A unit as its datasheet means it to be.
+   * Makes a unit as its datasheet describes it.
    *
-   * @param datasheet what it promises, and what it is made of
-   * @param earlier what an earlier unit showed
+   * @param datasheet the promises for it, and its parts
+   * @param earlier the results of an earlier unit
    */
   ExpectedUnit(Datasheet datasheet, Earlier earlier) {
     SimulatedUnitSpec spec = SimulatedUnitFromDatasheet.of(datasheet);
@@ -38,23 +38,23 @@ final class ExpectedUnit {
     this.earlier = earlier;
   }
 
-  /** The noise that is usual of such a unit. */
+  /** The usual noise of such a unit. */
   SimulatedUnitSpec.Noise noise() {
     return nominal.spec().noise();
   }
 
-  /** How long it takes to follow the air around it, s. */
+  /** The time constant with which it follows the air around it, s. */
   double lagS() {
     return nominal.spec().warmth().lagS();
   }
 
   /**
-   * The current into a voltage.
+   * The current at a voltage.
    *
    * @param range the name of a range of the datasheet
-   * @param terminalV at its terminals, V, 0 or more
+   * @param terminalV voltage at its terminals, V, 0 or more
    * @param degC its temperature
-   * @param suppliedV its supply, V; empty for the one it is made for
+   * @param suppliedV its supply, V; empty for its design supply
    * @return in A, with the sign of the range
    */
   double currentA(String range, double terminalV, double degC, OptionalDouble suppliedV) {
@@ -69,8 +69,8 @@ final class ExpectedUnit {
   }
 
   /**
-   * By how much the slope of the earlier unit over its load differed from what is meant, A/V. What
-   * leaks grows with the temperature, and the difference in proportion.
+   * The difference between the earlier unit's slope over its load and the nominal slope, A/V.
+   * Leakage grows with the temperature, and the difference in proportion.
    */
   private double besidesAPerV(String range, double degC, double suppliedV) {
     Optional<Double> seen = earlier.perVoltOf(range);

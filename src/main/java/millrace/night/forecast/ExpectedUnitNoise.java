@@ -8,8 +8,8 @@ import millrace.sim.truth.SimulatedFlickerNoise;
 import millrace.sim.truth.SimulatedUnitSpec;
 
 /**
- * The noise of the current that is expected of a unit: white noise as of an earlier unit where
- * there is one, else of a usual one; slow noise as of a usual one. One draw; single-threaded.
+ * The expected noise of the current of a unit: the white noise of an earlier unit where there is
+ * one, else the usual white noise; the usual slow noise. One draw; single-threaded.
  */
 final class ExpectedUnitNoise {
   private final SimulatedUnitSpec.Noise usual;
@@ -25,11 +25,11 @@ final class ExpectedUnitNoise {
   }
 
   /**
-   * By how much a reading is off.
+   * The deviation of a reading.
    *
-   * @param range which range of the unit gives the current
-   * @param seconds how long is read, s, above 0
-   * @param now does not run backwards
+   * @param range the range of the unit that gives the current
+   * @param seconds the reading time, s, above 0
+   * @param now the time; it never runs backwards
    * @return a ratio of the current
    */
   double over(String range, double seconds, Duration now) {

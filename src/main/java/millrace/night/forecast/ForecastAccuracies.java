@@ -13,9 +13,9 @@ import millrace.planning.LimitForecast;
 import millrace.planning.meters.AccuracyForecaster;
 
 /**
- * Tells planning what a computed run would tell with instruments of another accuracy: its readings
- * have no errors, so they stay, and are reduced and assessed by what else is stated (methods.md
- * 12).
+ * Forecasts for planning the results of a computed run with instruments of another accuracy: its
+ * readings have no errors and stay the same; reduction and assessment use the other statements
+ * (methods.md 12).
  */
 public final class ForecastAccuracies implements AccuracyForecaster {
   private final RunReader reader;
@@ -29,11 +29,11 @@ public final class ForecastAccuracies implements AccuracyForecaster {
   /**
    * Computes a run once.
    *
-   * @param order what for
-   * @param earlier what an earlier unit tells; {@link Earlier#NONE} for a unit as its datasheet
-   *     means it to be
-   * @param with what is asked of it
-   * @param <T> what that comes to
+   * @param order the run
+   * @param earlier the data of an earlier unit; {@link Earlier#NONE} for a unit as its datasheet
+   *     describes it
+   * @param with the query on the computed run
+   * @param <T> the type of its answer
    * @return the answer
    */
   public static <T> T of(

@@ -19,7 +19,9 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
 
-/** Tells planning what a board test would take and tell, by computing the run. Immutable. */
+/**
+ * Forecasts for planning the time and the results of a board test, by computing the run. Immutable.
+ */
 public final class ForecastBoards implements BoardForecaster {
   private static final String NAME = "planned.yaml";
 
@@ -29,12 +31,11 @@ public final class ForecastBoards implements BoardForecaster {
   private final Optional<TypeTestRun> typeRun;
 
   /**
-   * For one bench and datasheet.
+   * Creates it for one bench and datasheet.
    *
-   * @param fixed what is the same for every test
-   * @param scatter a run whose scatter of readings is taken; empty for the noise that is stated or
-   *     usual
-   * @param typeRun what boards take from a run of their type; empty for nothing
+   * @param fixed the inputs common to all tests
+   * @param scatter a run whose scatter of readings is used; empty for the stated or usual noise
+   * @param typeRun the values that boards take from a run of their type; empty for none
    */
   public ForecastBoards(
       ForecastNights.Fixed fixed, Optional<RunReader> scatter, Optional<TypeTestRun> typeRun) {
@@ -49,7 +50,7 @@ public final class ForecastBoards implements BoardForecaster {
     return RunInputs.of(NAME, sequence, fixed.datasheetName(), fixed.datasheet());
   }
 
-  /** A board sits in one place. */
+  /** A board occupies one place. */
   private Plan plan(RunInputs inputs) {
     return inputs.plan(file.slots().keySet().stream().limit(1).toList());
   }

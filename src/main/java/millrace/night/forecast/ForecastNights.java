@@ -16,7 +16,7 @@ import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
 
-/** Tells planning what a night would take and tell, by computing the run. Immutable. */
+/** Forecasts for planning the time and the results of a night, by computing the run. Immutable. */
 public final class ForecastNights implements NightForecaster {
   private static final String NAME = "planned.yaml";
 
@@ -26,14 +26,14 @@ public final class ForecastNights implements NightForecaster {
   private final Earlier earlier;
 
   /**
-   * What is the same for every night.
+   * The inputs common to all nights.
    *
-   * @param datasheetName what the datasheet is called
+   * @param datasheetName the name of the datasheet
    * @param datasheet its text
-   * @param benchName what the bench file is called
+   * @param benchName the name of the bench file
    * @param bench its text
-   * @param drivers the drivers there are
-   * @param from when the night would begin
+   * @param drivers the known drivers
+   * @param from the beginning of the night
    */
   public record Fixed(
       String datasheetName,
@@ -44,11 +44,11 @@ public final class ForecastNights implements NightForecaster {
       Instant from) {}
 
   /**
-   * For one bench and datasheet.
+   * Creates it for one bench and datasheet.
    *
-   * @param fixed what is the same for every night
-   * @param slots those that are filled; empty for all
-   * @param earlier what an earlier unit tells
+   * @param fixed the inputs common to all nights
+   * @param slots the filled slots; empty for all
+   * @param earlier the data of an earlier unit
    */
   public ForecastNights(Fixed fixed, List<String> slots, Earlier earlier) {
     this.fixed = fixed;
@@ -74,10 +74,10 @@ public final class ForecastNights implements NightForecaster {
   }
 
   /**
-   * What a run of a sequence of files will be able to say.
+   * The forecast of a run of a sequence from files.
    *
    * @param inputs the sequence with its parts, and the same datasheet
-   * @return each limit; what is not decided first
+   * @return one forecast for each limit; undecided limits first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
     return limits(inputs, ForecastRun.USUAL_DRAWS);

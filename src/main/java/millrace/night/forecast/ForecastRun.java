@@ -48,17 +48,17 @@ import millrace.run.control.StopRequest;
 import millrace.time.VirtualClock;
 
 /**
- * A run that is computed before it is measured (methods.md 12): the runner goes through the plan,
- * in virtual time, with a unit as it is expected and instruments that have the ranges and the noise
- * of the real ones and no errors. Its readings are then reduced and assessed like those of any run,
- * with all that the bench file states, so that each U is the one that the real run would come to.
- * Nothing is said to any instrument, and nothing is kept.
+ * A run that is computed before it is measured (methods.md 12): the runner executes the plan in
+ * virtual time, with a unit as expected and instruments that have the ranges and the noise of the
+ * real ones and no errors. Its readings are then reduced and assessed like those of any run, with
+ * all statements of the bench file, so that each U is the U of the real run. It sends nothing to
+ * any instrument and stores nothing.
  */
 public final class ForecastRun {
   private static final String UNIT = "forecast";
   private static final long SEED = 12;
 
-  /** A U of few degrees of freedom differs from draw to draw; an odd number has a middle. */
+  /** A U from few degrees of freedom differs from draw to draw; an odd number has a middle. */
   static final int USUAL_DRAWS = 3;
 
   private static final Duration LONG_ON = Duration.ofDays(1);
@@ -68,19 +68,19 @@ public final class ForecastRun {
   /**
    * A computed run.
    *
-   * @param results values are those that are expected, uncertainties those of the run; of several
-   *     draws of the noise the one whose U is in the middle
+   * @param results expected values with the uncertainties of the run; of several draws of the
+   *     noise, the one with the middle U
    * @param notes of the first draw
-   * @param flagged why points are flagged or skipped there, with the number of the first such
-   *     point; each reason once
-   * @param changes of its plan there, where it looked at it again
+   * @param flagged the reasons why points are flagged or skipped, each once, with the number of the
+   *     first such point
+   * @param changes the changes of its plan, where it revises the plan
    */
   public record Computed(
       List<Result> results,
       List<String> notes,
       Map<String, String> flagged,
       List<PlanChange> changes) {
-    /** Copies the collections in their order. */
+    /** Copies the collections; order kept. */
     public Computed {
       results = List.copyOf(results);
       notes = List.copyOf(notes);
@@ -90,14 +90,14 @@ public final class ForecastRun {
   }
 
   /**
-   * What a run is computed for.
+   * The inputs of a computed run.
    *
    * @param inputs sequence and datasheet
-   * @param benchName what the bench file is called
+   * @param benchName the name of the bench file
    * @param bench the bench file, whole
-   * @param drivers the drivers there are, for the ranges of meters
-   * @param from when it would begin, which decides which certificates hold
-   * @param typeRun what the run takes from a run of its type; empty for nothing
+   * @param drivers the known drivers, for the ranges of meters
+   * @param from its beginning, which decides which certificates are valid
+   * @param typeRun the values that the run takes from a run of its type; empty for none
    */
   public record Order(
       RunInputs inputs,
@@ -106,7 +106,7 @@ public final class ForecastRun {
       Drivers drivers,
       Instant from,
       Optional<TypeTestRun> typeRun) {
-    /** One that takes nothing from a run of its type. */
+    /** An order that takes nothing from a run of its type. */
     public Order(RunInputs inputs, String benchName, String bench, Drivers drivers, Instant from) {
       this(inputs, benchName, bench, drivers, from, Optional.empty());
     }
@@ -117,12 +117,12 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit, drawn several times.
+   * Computes a run of one unit, with several draws of the noise.
    *
-   * @param order what for
-   * @param earlier what an earlier unit tells; {@link Earlier#NONE} for a unit as its datasheet
-   *     means it to be, with the noise that is stated or usual
-   * @return what it comes to
+   * @param order the inputs
+   * @param earlier the data of an earlier unit; {@link Earlier#NONE} for a unit as its datasheet
+   *     describes it, with the stated or usual noise
+   * @return the computed run
    */
   public static Computed of(Order order, Earlier earlier) {
     return of(order, earlier, USUAL_DRAWS);
@@ -132,7 +132,7 @@ public final class ForecastRun {
     return of(order, earlier, RunFacts.NONE, count);
   }
 
-  /** The same of a run that is begun with facts. */
+  /** The same for a run that begins with facts. */
   static Computed of(Order order, Earlier earlier, RunFacts facts) {
     return of(order, earlier, facts, USUAL_DRAWS);
   }
@@ -149,7 +149,7 @@ public final class ForecastRun {
     return new Computed(MiddleResults.of(draws), told.notes(), first.flagged(), told.planChanges());
   }
 
-  /** The results of one draw of the noise, as a seed has it. */
+  /** The results of one draw of the noise, given by a seed. */
   static List<Result> once(Order order, Earlier earlier, long seed) {
     return read(
         order,
@@ -170,13 +170,13 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit in one draw, and hands it on as long as it is kept.
+   * Computes a run of one unit with one draw, and passes it on while it exists.
    *
-   * @param order what for
+   * @param order the inputs
    * @param earlier as in {@link #of}
-   * @param with what is made of its readings
-   * @param <T> what that comes to
-   * @return what was made
+   * @param with the evaluation of its readings
+   * @param <T> the type of the result
+   * @return the result of the evaluation
    */
   static <T> T read(Order order, Earlier earlier, Function<RunReader, T> with) {
     return read(order, earlier, RunFacts.NONE, SEED, with);
@@ -206,7 +206,7 @@ public final class ForecastRun {
     try {
       Runtime.getRuntime().removeShutdownHook(whenStopped);
     } catch (IllegalStateException beingStopped) {
-      // it runs just now, and finds nothing left to do
+      // the run is in progress and has no points left
     }
   }
 
@@ -236,7 +236,7 @@ public final class ForecastRun {
         .replacing((entry, real) -> new NominalInstrument(real, roles));
   }
 
-  /** Without what instruments say of themselves and how long they have been on. */
+  /** Without the self-reports of instruments and their time since power-on. */
   private static BenchFile plain(BenchFile file) {
     BenchFile plain = file;
     for (BenchFile.Entry e : file.instruments().values()) {
@@ -285,7 +285,7 @@ public final class ForecastRun {
       }
       Files.deleteIfExists(folder);
     } catch (IOException e) {
-      // a folder for temporary files; the system tidies it
+      // in the folder for temporary files, which the system clears
     }
   }
 }

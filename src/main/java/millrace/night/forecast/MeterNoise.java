@@ -10,12 +10,12 @@ import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
 import millrace.calibration.AccuracyStatement;
 
-/** The noise of meters, as a bench file states it or as it usually is. Stateless. */
+/** The noise of meters: the value in a bench file, else the usual value. Stateless. */
 public final class MeterNoise {
   /**
-   * Root mean square of readings of one line cycle, in steps, where nothing is stated. A meter is
-   * given so many digits that the last step is about the noise of its longest usual integration,
-   * ten line cycles; one cycle has the root of ten times as much (common practice, no source).
+   * Root mean square of readings of one line cycle, in steps, without a stated value. The last
+   * digit of a meter is about the noise of its longest usual integration, ten line cycles; the
+   * noise of one cycle is larger by the root of ten (common practice, no source).
    */
   private static final double USUAL_STEPS = 3;
 
@@ -25,10 +25,10 @@ public final class MeterNoise {
   private MeterNoise() {}
 
   /**
-   * The meters that a bench file states no noise of.
+   * The meters whose noise a bench file does not state.
    *
    * @param file the bench file
-   * @return names of instruments, each once; empty where all is stated
+   * @return names of instruments, each once; empty where all noise is stated
    */
   public static List<String> unstated(BenchFile file) {
     return file.instruments().values().stream()

@@ -10,15 +10,15 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 
 /**
- * Of the same run drawn several times, each judged result from the draw whose U is in the middle: U
- * that rests on few degrees of freedom jumps from draw to draw, and its middle does less. Each is a
- * result of one draw, whole, with its budget. Stateless.
+ * Takes each judged result of a run drawn several times from the draw with the middle U: a U from
+ * few degrees of freedom varies from draw to draw, the middle one varies less. Each is a whole
+ * result of one draw, with its budget. Stateless.
  */
 final class MiddleResults {
   private MiddleResults() {}
 
   /**
-   * Results in the middle.
+   * Selects the results with the middle U.
    *
    * @param draws the results of each draw; not empty
    * @return those that are judged, in the order of the first draw
@@ -33,7 +33,7 @@ final class MiddleResults {
     return alike.values().stream().map(MiddleResults::middle).toList();
   }
 
-  /** What tells a limit from the others of its datasheet. */
+  /** Identifies a limit among those of its datasheet. */
   private static List<Object> limit(Result r) {
     var judgement = r.judgement().orElseThrow();
     return List.of(r.quantity(), r.range(), judgement.limit(), judgement.when());
@@ -45,7 +45,7 @@ final class MiddleResults {
     return rising.get(rising.size() / 2);
   }
 
-  /** U; larger than any where there is none. */
+  /** U; infinite where there is none. */
   private static double expanded(Result r) {
     return r.outcome() instanceof ComputationOutcome.Value v
         ? v.uncertainty()

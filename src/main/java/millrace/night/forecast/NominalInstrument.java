@@ -9,8 +9,8 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.SafeStateAssurance;
 
 /**
- * What stands for an instrument while a run is computed: it has the ranges and abilities of the
- * real one, says nothing over any link, and has no errors. Single-threaded.
+ * The substitute for an instrument in a computed run: it has the ranges and abilities of the real
+ * one, uses no link, and has no errors. Single-threaded.
  */
 final class NominalInstrument implements Instrument {
   private final Instrument real;

@@ -18,14 +18,17 @@ import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The loop of a bench with an expected unit in it, as instruments without errors would find it.
+ * The loop of a bench with an expected unit, as instruments without errors measure it.
  * Single-threaded.
  */
 final class NominalLoop {
   private static final String UNIT = "unit";
   private static final int HALVINGS = 60;
 
-  /** Where the bench file bounds no ramp: 2 K/min, as chambers go (common practice, no source). */
+  /**
+   * The ramp where the bench file states no limit: 2 K/min, usual for chambers (common practice, no
+   * source).
+   */
   private static final double USUAL_RAMP = 2.0 / 60;
 
   private static final double AIR_S = 120;
@@ -74,7 +77,7 @@ final class NominalLoop {
     range = name;
   }
 
-  /** A meter goes to a range, called by its full scale, A or V. */
+  /** Sets the range of a meter, named by its full scale, A or V. */
   void meter(RoleName role, double fullScale) {
     meterRanges.put(role, fullScale);
   }
@@ -144,7 +147,7 @@ final class NominalLoop {
     return reversed ? -through : through;
   }
 
-  /** What a voltmeter at the terminals takes does not come through the meter. */
+  /** The current of a voltmeter at the terminals does not flow through the meter. */
   private double throughMeterA() {
     return isUpstream() ? terminalV() / behindOhm() : unitA();
   }
@@ -154,8 +157,9 @@ final class NominalLoop {
   }
 
   /**
-   * What a meter in this role finds over a time, A or V; the noise of the unit is in its current.
-   * The voltage hardly matters for a current that is one, and shows none.
+   * The mean that a meter in this role measures over a time, A or V; the noise of the unit is in
+   * its current. A voltage reading carries no noise of the unit: the current of a source hardly
+   * depends on the voltage.
    */
   double read(RoleName meter, double seconds) {
     double quiet = at(meter);
@@ -172,12 +176,12 @@ final class NominalLoop {
     };
   }
 
-  /** The resistance that a voltmeter reads the current across, ohm; 0 without one. */
+  /** The resistance across which a voltmeter measures the current, ohm; 0 without one. */
   private double shuntOhm() {
     return file.wiring().shunt().map(Shunt::calibratedOhm).orElse(0.0);
   }
 
-  /** The voltage where the voltmeter sits, V. */
+  /** The voltage at the voltmeter, V. */
   private double voltageV() {
     double shown = flows() ? (isUpstream() ? terminalV() : unitA() * loadedOhm()) : 0;
     return reversed ? -shown : shown;
@@ -192,12 +196,12 @@ final class NominalLoop {
     return parallel(loadOhm, inputOhm());
   }
 
-  /** What stands behind a voltmeter at the terminals, ohm. */
+  /** The resistance behind a voltmeter at the terminals, ohm. */
   private double behindOhm() {
     return besidesOhm() + loadOhm;
   }
 
-  /** What the unit drives, ohm. */
+  /** The resistance that the unit drives, ohm. */
   private double seenOhm() {
     return isUpstream() ? parallel(behindOhm(), inputOhm()) : besidesOhm() + loadedOhm();
   }
@@ -210,7 +214,7 @@ final class NominalLoop {
     return file.wiring().voltmeter().filter(BenchFile.VoltmeterPlace.UPSTREAM::equals).isPresent();
   }
 
-  /** Leads, and what the current is read by, ohm. */
+  /** Leads and the resistance of the current measurement, ohm. */
   private double besidesOhm() {
     double burden =
         file.shuntInUse().isPresent()
@@ -225,13 +229,13 @@ final class NominalLoop {
         .orElse(Double.POSITIVE_INFINITY);
   }
 
-  /** What the bench file states of a meter in the range that it was set to. */
+  /** The statements of the bench file for a meter in its present range. */
   private Optional<AccuracyStatement> stated(RoleName meter) {
     return Optional.ofNullable(meterRanges.get(meter))
         .flatMap(range -> file.facts(meter).flatMap(facts -> facts.forRange(range)));
   }
 
-  /** Where the unit's characteristic meets the line of everything in series. */
+  /** The intersection of the unit's characteristic with the load line of the whole loop. */
   private double unitA() {
     String now = Optional.ofNullable(range).orElseThrow();
     double degC = unitDegC();

@@ -19,8 +19,8 @@ import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A meter with the ranges of a real one that shows what is there, with its noise and in its steps.
- * Single-threaded.
+ * A meter with the ranges of a real one: it shows the true value with its noise, rounded to its
+ * resolution. Single-threaded.
  */
 final class NominalMeter implements Meter {
   private final RoleName role;
@@ -33,7 +33,7 @@ final class NominalMeter implements Meter {
   private double cycles = 1;
 
   /**
-   * The clock that a reading takes its time on.
+   * The clock that advances by the time of a reading.
    *
    * @param time the clock
    * @param lineHz frequency of the line, Hz

@@ -18,7 +18,7 @@ import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
 import millrace.quantity.NumberText;
 
-/** The roles of a bench without errors, all around one loop. Single-threaded. */
+/** The roles of a bench without errors, all connected to one loop. Single-threaded. */
 final class NominalRoles {
   private static final double ROOM_DEGC = 23;
   private static final double ROOM_HUMIDITY = 0.45;
@@ -40,7 +40,7 @@ final class NominalRoles {
     this.clock = clock;
   }
 
-  /** What stands for a role; what the real one can do, it can. */
+  /** The substitute for a role; it has the abilities of the real one. */
   Object of(RoleName role, Object able) {
     return made.computeIfAbsent(role, r -> make(r, able));
   }

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * A run before it is measured: the runner itself goes through the plan with a unit as it is
- * expected and with instruments that have no errors, in virtual time. What comes of it is reduced
- * and assessed like any run, so that each uncertainty is the one that the real run would have
- * (methods.md 12).
+ * A run before it is measured: the runner executes the plan in virtual time, with a unit as
+ * expected and instruments without errors. The readings are reduced and assessed like those of any
+ * run, so that each uncertainty is that of the real run (methods.md 12).
  */
 @NullMarked
 package millrace.night.forecast;

@@ -20,10 +20,10 @@ import millrace.sequence.PointRepetition;
 import millrace.sequence.Schedule;
 
 /**
- * Spends the time that a run has left of what was planned (methods.md 12): at the stay to come, the
- * loads of a range whose U would end above what decides are measured up to three times more. What
- * more points bring is ranked by a line: of u^2, the part that comes from single points goes down
- * as their number goes up, the rest stays. Immutable.
+ * Spends the time that is left of the planned time of a run (methods.md 12): at the next stay, a
+ * range whose U would end above the largest U that decides has its loads measured up to three times
+ * more. Ranks the effect of more points by a linear model: the part of u^2 that comes from single
+ * points falls with their number, the rest stays. Immutable.
  */
 final class FreedTime {
   private static final int MOST_PASSES = 3;
@@ -38,7 +38,7 @@ final class FreedTime {
     this.speeds = speeds;
   }
 
-  /** What is measured once more; as often as it is in the list. */
+  /** The points to measure again; a point occurs in the list once per repetition. */
   List<PlanRevision> spent(List<LimitStanding> standing) {
     Optional<List<PlannedPoint>> next =
         PlannedStays.toGo(at.plan(), at.toGo()).values().stream().findFirst();
@@ -82,13 +82,16 @@ final class FreedTime {
     return keys;
   }
 
-  /** How often more, so that U ends where it decides; 0 where that is so anyway, or cannot be. */
+  /**
+   * The number of repetitions with which U decides; 0 where U decides without them or cannot decide
+   * at all.
+   */
   private int passes(LimitStanding limit, String range, int size) {
     double byPoints = limit.pointShare();
     double wanted = 1 / Math.pow(limit.share().getAsDouble(), 2);
     double room = wanted - (1 - byPoints);
     if (room <= 0) {
-      return 0; // what points share is too much already: more of them do not help
+      return 0; // the part common to all points is too large already: more points do not help
     }
     long taken = count(range, false);
     double needed = byPoints * taken / room - taken - count(range, true);
@@ -102,7 +105,7 @@ final class FreedTime {
         .count();
   }
 
-  /** What a plan still takes from where the run stands, s. */
+  /** The time that the rest of the plan takes, s. */
   private double leftS(Plan plan) {
     return plan.points().stream()
         .filter(p -> at.toGo().contains(p.key()))

@@ -12,18 +12,21 @@ import millrace.planning.LimitForecast;
 import millrace.quantity.NumberText;
 
 /**
- * How a limit stands while a run goes on.
+ * The state of a limit while a run goes on.
  *
- * @param key what tells it from others
- * @param decided whether it is decided, in every unit
- * @param mostU by which U it is, in its unit; empty if a bound decides it
- * @param worst what was measured of it in the unit with the largest U; empty if nothing was
+ * @param key identifies the limit
+ * @param decided whether the limit is decided in every unit
+ * @param mostU the largest U that decides, in the unit of the limit; empty if a bound decides it
+ * @param worst the result in the unit with the largest U; empty if the limit has no result yet
  */
 record LimitStanding(
     String key, boolean decided, OptionalDouble mostU, Optional<LimitForecast> worst) {
   private static final int DIGITS = 2;
 
-  /** Whether measuring in a range tells more of it; one that names no range is of all. */
+  /**
+   * Whether a measurement in a range adds knowledge of the limit; a limit without a range takes
+   * all.
+   */
   boolean isAbout(String range) {
     if (worst.isEmpty()) {
       return true;
@@ -35,7 +38,7 @@ record LimitStanding(
     return other || result.range().get().equals(range);
   }
 
-  /** U so far over the U that decides; empty where one of both is not known. */
+  /** The present U divided by the largest U that decides; empty where one of them is not known. */
   OptionalDouble share() {
     Optional<Double> u = worst.flatMap(LimitForecast::expandedU);
     return u.isPresent() && mostU.isPresent() && mostU.getAsDouble() > 0
@@ -43,7 +46,7 @@ record LimitStanding(
         : OptionalDouble.empty();
   }
 
-  /** The share of the variance that more points make smaller, 0 to 1. */
+  /** The share of the variance that more points reduce, 0 to 1. */
   double pointShare() {
     List<BudgetComponent> budget = worst.map(w -> w.result().budget()).orElse(List.of());
     double all = 0;
@@ -56,7 +59,7 @@ record LimitStanding(
     return all > 0 ? points / all : 0;
   }
 
-  /** U so far, and the U that decides, as far as both are known. */
+  /** The present U and the largest U that decides, as far as both are known. */
   String inWords() {
     if (worst.isEmpty()) {
       return key + ": not measured";

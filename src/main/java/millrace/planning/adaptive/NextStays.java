@@ -18,11 +18,11 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * What the stays to come are still needed for (methods.md 12). A range all of whose limits are
- * decided is measured no more; a stay at which nothing is left to measure is not gone to. Never
- * left out: the first three visits to T_ref with all that is done there, and the zeros and check
- * standards of what is measured. A range that would end with too large a U gets the time that this
- * frees. Immutable.
+ * Finds what the remaining stays are still needed for (methods.md 12). A range whose limits are all
+ * decided is not measured any more; a stay with nothing left to measure is left out. Two things are
+ * never left out: the first three visits to T_ref with all their points, and the zeros and check
+ * standards of the ranges that are measured. The time that this frees goes to ranges that would end
+ * with too large a U. Immutable.
  */
 public final class NextStays {
   private final StoppingRule rule;
@@ -30,11 +30,11 @@ public final class NextStays {
   private final BenchSpeeds speeds;
 
   /**
-   * For one run.
+   * Creates the search for one run.
    *
-   * @param rule by which U limits are decided
-   * @param datasheet of its units
-   * @param speeds how fast its bench goes
+   * @param rule the U at which each limit counts as decided
+   * @param datasheet the datasheet of the units
+   * @param speeds the speeds of the bench
    */
   public NextStays(StoppingRule rule, Datasheet datasheet, BenchSpeeds speeds) {
     this.rule = rule;
@@ -43,11 +43,11 @@ public final class NextStays {
   }
 
   /**
-   * What is to be changed.
+   * Finds the changes of the plan.
    *
-   * @param at where the run stands
-   * @param units the limits of each unit, by what was measured of it so far
-   * @return what is left out, stay by stay, then what is measured once more; empty where the plan
+   * @param at the state of the run
+   * @param units the limits of each unit, by what is measured so far
+   * @return the points left out, stay by stay, then the points measured again; empty where the plan
    *     stays as it is
    */
   public List<PlanRevision> after(RunStanding at, List<List<LimitForecast>> units) {
@@ -63,10 +63,10 @@ public final class NextStays {
   }
 
   /**
-   * How far the limits are.
+   * The progress of the limits.
    *
-   * @param units the limits of each unit, by what was measured of it so far
-   * @return how many are decided, and what is wanting of the others
+   * @param units the limits of each unit, by what is measured so far
+   * @return how many are decided, and what the others lack
    */
   public String inWords(List<List<LimitForecast>> units) {
     List<LimitStanding> standing = rule.standing(units);
@@ -97,7 +97,7 @@ public final class NextStays {
     return all;
   }
 
-  /** Ranges of which every limit is decided; one without a limit of its own is none. */
+  /** Ranges whose limits are all decided; a range without a limit of its own is not among them. */
   private static Set<String> decided(Plan plan, List<LimitStanding> standing) {
     Set<String> ranges = new TreeSet<>();
     for (PlannedPoint p : plan.points()) {
@@ -135,7 +135,10 @@ public final class NextStays {
         reason(ranges, standing));
   }
 
-  /** Of which ranges nothing more needs to be known, and what came nearest to needing it. */
+  /**
+   * The ranges that need no further measurement, and the limit of theirs that was closest to
+   * needing it.
+   */
   private static String reason(Set<String> ranges, List<LimitStanding> standing) {
     return "every limit of %s has the U that decides it%s"
         .formatted(

@@ -4,12 +4,12 @@ package millrace.planning.adaptive;
 import java.util.List;
 
 /**
- * What is to be changed of the points that a run still has before it.
+ * A change of the points that a run still has before it.
  *
- * @param kind what is changed
- * @param words the change for people, one line
- * @param keys of the points
- * @param reason why
+ * @param kind the kind of change
+ * @param words the change in words, one line
+ * @param keys the keys of the points
+ * @param reason the reason for the change
  */
 public record PlanRevision(Kind kind, String words, List<String> keys, String reason) {
   /** Copies the list. */
@@ -17,7 +17,7 @@ public record PlanRevision(Kind kind, String words, List<String> keys, String re
     keys = List.copyOf(keys);
   }
 
-  /** What is changed. */
+  /** The kind of change. */
   public enum Kind {
     /** The points are left out. */
     LEAVE_OUT,

@@ -11,16 +11,16 @@ import millrace.datasheet.Datasheet;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** The points of a plan by their stay. */
+/** Groups the points of a plan by their stay. */
 final class PlannedStays {
   private static final int VISITS_TO_REFERENCE = 3;
 
-  /** How far a setpoint may be from T_ref and still be there, K. */
+  /** The largest distance of a setpoint from T_ref at which it still counts as T_ref, K. */
   private static final double WITHIN_K = 0.5;
 
   private PlannedStays() {}
 
-  /** The stays that are still to come, by which visit they are, in their order. */
+  /** The remaining stays by the number of their visit, in order. */
   static Map<Integer, List<PlannedPoint>> toGo(Plan plan, Set<String> toGo) {
     Map<Integer, List<PlannedPoint>> stays = new LinkedHashMap<>();
     Set<Integer> begun = new LinkedHashSet<>();

@@ -5,12 +5,12 @@ import java.util.Set;
 import millrace.sequence.Plan;
 
 /**
- * Where a run stands between two stays.
+ * The state of a run between two stays.
  *
- * @param plan its plan by now
- * @param toGo keys of the points that are still to be taken
+ * @param plan its present plan
+ * @param toGo keys of the points still to take
  * @param elapsedS its elapsed time, s
- * @param boundS how long it may take in all, s: what its sequence planned
+ * @param boundS the longest total time, s: the time that its sequence planned
  */
 public record RunStanding(Plan plan, Set<String> toGo, double elapsedS, double boundS) {
   /** Copies the set. */

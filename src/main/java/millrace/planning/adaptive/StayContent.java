@@ -7,7 +7,7 @@ import java.util.Set;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
 
-/** What a stay at a temperature is for. Immutable. */
+/** The purpose of a stay at a temperature. Immutable. */
 final class StayContent {
   private final List<PlannedPoint> points;
 
@@ -15,17 +15,17 @@ final class StayContent {
     this.points = List.copyOf(points);
   }
 
-  /** What a task is for in its stay. */
+  /** The purpose of a task in its stay. */
   private enum Part {
     /** Measures the unit at a load. */
     LOAD,
-    /** Looks for the end of the plateau. */
+    /** Searches for the end of the plateau. */
     KNEE,
     /** Zero of a range. */
     ZERO,
-    /** Serves what is measured. */
+    /** Supports a measurement. */
     SERVES,
-    /** Tells something that no limit need ask for; never left out. */
+    /** Gives a result that no limit asks for; never left out. */
     OWN
   }
 
@@ -91,11 +91,11 @@ final class StayContent {
   }
 
   /**
-   * What need not be done. A range keeps all of its loads or none: a visit with other loads than
-   * the visits before would look as if the unit had changed between them.
+   * Finds the points that can be left out. A range keeps all of its loads or none: a visit with
+   * other loads than the earlier visits would look like a change of the unit.
    *
-   * @param decided ranges of which no more needs to be known
-   * @return points, in their order; all where nothing is left to measure
+   * @param decided ranges that need no further measurement
+   * @return points, in order; all points where nothing is left to measure
    */
   List<PlannedPoint> without(Set<String> decided) {
     Set<String> out = new LinkedHashSet<>();
@@ -115,7 +115,7 @@ final class StayContent {
     return points.stream().filter(p -> out.contains(p.key())).toList();
   }
 
-  /** Ranges in which something is left to measure; empty text for what has none. */
+  /** Ranges in which something is left to measure; empty text for a point without a range. */
   private Set<String> rangesLeft(Set<String> out) {
     Set<String> left = new LinkedHashSet<>();
     for (PlannedPoint p : points) {

@@ -14,10 +14,10 @@ import millrace.evidence.Limit;
 import millrace.planning.LimitForecast;
 
 /**
- * By which U each limit counts as decided while a run goes on (methods.md 12). All of it is fixed
- * before the run, from what is expected then: the stopping looks at U alone and not at the values
- * that were found, so that a stated interval covers the truth as often as it says although it was
- * looked at many times. Immutable, thread-safe.
+ * The U at which each limit counts as decided while a run goes on (methods.md 12). All values are
+ * fixed before the run, from its forecast: the stopping depends on U alone and not on the measured
+ * values. A stated interval therefore keeps its coverage probability although the results are
+ * examined many times. Immutable, thread-safe.
  *
  * @param mostU largest U by limit ({@link LimitForecast#key}), in its unit; empty for a limit that
  *     a bound decides
@@ -26,21 +26,22 @@ public record StoppingRule(Map<String, OptionalDouble> mostU) {
   /** A test uncertainty ratio of 4 (common practice, no source). */
   private static final double OF_TOLERANCE = 0.25;
 
-  /** The same run computed twice would differ by so much where its readings scatter. */
+  /**
+   * The scatter of the readings makes U differ by this ratio when the same run is computed twice.
+   */
   private static final double NO_WORSE = 1.02;
 
-  /** Copies the map in the order of its keys. */
+  /** Copies the map; keys in order. */
   public StoppingRule {
     mostU = Collections.unmodifiableMap(new TreeMap<>(mostU));
   }
 
   /**
-   * The rule for a run that is computed before it begins.
+   * Makes the rule from a run that is computed before it begins.
    *
-   * @param whole what the run comes to with all that its sequence plans; limits of which it tells
-   *     nothing are left out
-   * @return U of at most |expected value - nearer limit|/(1 + r), and of at most a quarter of the
-   *     tolerance, but never smaller than the whole plan reaches
+   * @param whole the results of the whole planned sequence; limits without a result are left out
+   * @return U of at most |expected value - nearer limit|/(1 + r) and at most a quarter of the
+   *     tolerance, but never below the U that the whole plan reaches
    */
   public static StoppingRule of(List<LimitForecast> whole) {
     Map<String, OptionalDouble> mostU = new TreeMap<>();
@@ -71,10 +72,10 @@ public record StoppingRule(Map<String, OptionalDouble> mostU) {
   }
 
   /**
-   * How the limits stand in the units of a run.
+   * The state of the limits in the units of a run.
    *
-   * @param units the limits of each unit, by what was measured of it so far
-   * @return a standing for each limit of the rule: that of the unit with the largest U
+   * @param units the limits of each unit, by what is measured so far
+   * @return one state for each limit of the rule: that of the unit with the largest U
    */
   List<LimitStanding> standing(List<List<LimitForecast>> units) {
     List<LimitStanding> all = new ArrayList<>();
@@ -104,7 +105,7 @@ public record StoppingRule(Map<String, OptionalDouble> mostU) {
     return found.values().stream().findFirst();
   }
 
-  /** What is borrowed from other units decides nothing: this run is there to measure it. */
+  /** A value borrowed from other units decides nothing: this run is made to measure it. */
   private static boolean decided(LimitForecast limit, OptionalDouble most) {
     BoxJudgementBasis.Basis basis = limit.result().judgement().orElseThrow().covers().basis();
     boolean own =

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Which of the points that a run still has before it are needed, by what it has measured
- * (methods.md 12). Read {@link millrace.planning.adaptive.NextStays} first. Pure: reads no run and
- * changes none.
+ * Decides which of the remaining points of a run are still needed (methods.md 12). Read {@link
+ * millrace.planning.adaptive.NextStays} first. Pure: it reads and changes no run.
  */
 @NullMarked
 package millrace.planning.adaptive;

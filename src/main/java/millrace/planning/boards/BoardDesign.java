@@ -10,18 +10,19 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * One board test: how much each range has of what, and in which order ranges are measured. Never
- * less than a zero a range and three different loads. Immutable.
+ * A board test: the counts of each range, and the order in which ranges are measured. It has at
+ * least one zero and three different loads for each range. Immutable.
  *
- * @param scope what it is about
- * @param steps of every lever by range, from 0 for the most; ranges in the order of measuring
+ * @param scope the scope of the test
+ * @param steps the step of every lever by range, from 0 for the most; ranges in the order of
+ *     measuring
  */
 public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>> steps) {
-  /** Half of the loads at each end, ends by turns, so that a drift is told from a slope. */
+  /** Half of the loads at each end, alternating, so that a drift is distinguished from a slope. */
   private static final Map<Integer, String> WALKS =
       Map.of(9, "0TMT0TMT0", 7, "0T0MT0T", 5, "0TMT0", 4, "0TM0");
 
-  /** Copies the maps in their order. */
+  /** Copies the maps; order kept. */
   public BoardDesign {
     Map<String, Map<BoardLever, Integer>> copy = new LinkedHashMap<>();
     steps.forEach((range, own) -> copy.put(range, Collections.unmodifiableMap(new EnumMap<>(own))));
@@ -31,7 +32,7 @@ public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>
   /**
    * The test with the most of everything.
    *
-   * @param scope what it is about
+   * @param scope the scope of the test
    * @return the design, ranges in the order of the datasheet
    */
   static BoardDesign richest(BoardScope scope) {
@@ -44,7 +45,7 @@ public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>
     return new BoardDesign(scope, steps);
   }
 
-  /** The test with one step less of something in some ranges; empty where none has less of it. */
+  /** The test with one step less of a lever in some ranges; empty where none has less. */
   Optional<BoardDesign> less(BoardLever lever, List<String> ranges) {
     Map<String, Map<BoardLever, Integer>> other = new LinkedHashMap<>(steps);
     boolean moved = false;
@@ -68,10 +69,10 @@ public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>
   }
 
   /**
-   * How much a range has of something.
+   * The count of a lever in a range.
    *
-   * @param range its name
-   * @param lever of what
+   * @param range the name of the range
+   * @param lever the lever
    * @return a count
    */
   public int amount(String range, BoardLever lever) {
@@ -81,7 +82,7 @@ public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>
   /**
    * The loads of one pass over a range, in the order of measuring.
    *
-   * @param range its name
+   * @param range the name of the range
    * @return % of the compliance voltage
    */
   public List<Double> loadsPercent(String range) {
@@ -93,7 +94,7 @@ public record BoardDesign(BoardScope scope, Map<String, Map<BoardLever, Integer>
     return loads;
   }
 
-  /** Ranges that are measured alike and one behind the other, together. */
+  /** Groups of adjacent ranges that are measured alike. */
   List<List<String>> alike() {
     List<List<String>> groups = new ArrayList<>();
     for (String range : steps.keySet()) {

@@ -4,19 +4,19 @@ package millrace.planning.boards;
 import java.util.List;
 import millrace.planning.LimitForecast;
 
-/** Tells what a board test would take and what it would tell. */
+/** Forecasts the time and the results of a board test. */
 public interface BoardForecaster {
   /**
-   * Points of one range behind one another.
+   * Consecutive points of one range.
    *
-   * @param range its name; empty text for what is of no range
-   * @param points how many
-   * @param seconds how long they take, as preview has it, s
+   * @param range the name of the range; empty text for points without a range
+   * @param points the number of points
+   * @param seconds their time as preview states it, s
    */
   record Stay(String range, int points, double seconds) {}
 
   /**
-   * How long a sequence takes.
+   * The time that a sequence takes.
    *
    * @param sequence the text of a sequence file without parts
    * @return in the order of the sequence
@@ -24,12 +24,12 @@ public interface BoardForecaster {
   List<Stay> stays(String sequence);
 
   /**
-   * What a test of one board will be able to say, by the reduction and assessment of any run, with
-   * a board as it is meant to be.
+   * Forecasts the results of a test of one board whose parts are nominal, by the reduction and
+   * assessment of any run.
    *
    * @param sequence the text of a sequence file without parts
-   * @param seed of the scatter of its readings
-   * @return each limit that the sequence asks for
+   * @param seed the seed of the scatter of the readings
+   * @return one forecast for each limit that the sequence asks for
    */
   List<LimitForecast> limits(String sequence, long seed);
 }

@@ -14,11 +14,11 @@ import millrace.planning.LimitForecast;
 import millrace.planning.boards.BoardPlan.Hindrance;
 import millrace.planning.boards.BoardPlan.Trouble;
 
-/** What keeps risks from being held by any test, and what would change that. */
+/** The limits that keep every test from meeting the risks, and what would change that. */
 final class BoardHindrances {
   private static final int HALVINGS = 20;
 
-  /** What adds less than this share of a risk is not named. */
+  /** A smaller share of a risk is not named. */
   private static final double WORTH_NAMING = 0.05;
 
   private final Risks stated;
@@ -34,7 +34,7 @@ final class BoardHindrances {
     this.datasheet = datasheet;
   }
 
-  /** What hinders the test with the most of everything; the worst first. */
+  /** The hindrances of the test with the most of everything; the worst first. */
   List<Hindrance> of(TriedBoardTest richest) {
     List<Hindrance> all = new ArrayList<>();
     BoardRisks risks = richest.risks();
@@ -67,7 +67,7 @@ final class BoardHindrances {
     return new Hindrance(risk, trouble, neededU(risk.limit(), trouble, most));
   }
 
-  /** The largest U with which one limit adds no more than its part to a risk. */
+  /** The largest U at which one limit adds no more than its share to a risk. */
   private Optional<Double> neededU(LimitForecast limit, Trouble trouble, double most) {
     if (!(limit.result().outcome() instanceof ComputationOutcome.Value v)
         || v.uncertainty().isEmpty()) {

@@ -3,9 +3,9 @@ package millrace.planning.boards;
 
 import java.util.List;
 
-/** What a board test can have more or less of, each with its steps from the most to the least. */
+/** A count of a board test that can be reduced; its steps go from the most to the least. */
 public enum BoardLever {
-  /** Loads that one pass goes through for the line of a range. */
+  /** Loads in one pass for the line of a range. */
   LOADS("loads of a pass", List.of(9, 7, 5, 4)),
   /** Readings of current at a point. */
   READINGS("readings of a point", List.of(8, 6, 5, 4, 3)),
@@ -21,7 +21,7 @@ public enum BoardLever {
   }
 
   /**
-   * In words.
+   * The lever in words.
    *
    * @return such as {@code readings of a point}
    */

@@ -7,16 +7,17 @@ import millrace.evidence.DecisionRule.Risks;
 import millrace.planning.LimitForecast;
 
 /**
- * What a search for a board test found.
+ * The result of a search for a board test.
  *
- * @param test the test that is proposed
- * @param stated the risks that were asked for
- * @param spread what tells how boards spread, in words
- * @param hindrances what keeps the risks from being held by any test; empty where they are held
- * @param kept what there could be less of, and which risk that would be too much for
- * @param sequential by Wald's test: the fewest passes on average; empty where nothing is measured
- *     again
- * @param searched whether the search came to its end; else its time was up
+ * @param test the proposed test
+ * @param stated the stated risks
+ * @param spread the source of the spread of boards, in words
+ * @param hindrances the limits that keep every test from meeting the risks; empty where they are
+ *     met
+ * @param kept the counts that could be smaller, each with the risk that would then be exceeded
+ * @param sequential the smallest mean number of passes by Wald's test; empty where nothing is
+ *     measured again
+ * @param searched whether the search came to its end; false if it ran out of time
  */
 public record BoardPlan(
     TriedBoardTest test,
@@ -34,23 +35,23 @@ public record BoardPlan(
   }
 
   /**
-   * Whether both risks are held.
+   * Whether both risks are met.
    *
-   * @return true where nothing hinders
+   * @return true without hindrances
    */
   public boolean isHeld() {
     return hindrances.isEmpty();
   }
 
-  /** What is wrong with a limit. */
+  /** The kind of hindrance. */
   public enum Trouble {
-    /** Too many boards that break it pass. */
+    /** Too many boards that break the limit pass. */
     CONSUMER("too many boards that break it pass"),
-    /** Too many boards that meet it fail. */
+    /** Too many boards that meet the limit fail. */
     PRODUCER("too many boards that meet it fail"),
-    /** A test does not evaluate it. */
+    /** A test does not evaluate the limit. */
     NOT_EVALUATED("not evaluated by a board test"),
-    /** Nothing tells how boards spread in it. */
+    /** The spread of boards is not known for the limit. */
     NO_SPREAD("nothing tells how boards spread in it");
 
     private final String text;
@@ -60,7 +61,7 @@ public record BoardPlan(
     }
 
     /**
-     * In words.
+     * The kind in words.
      *
      * @return such as {@code too many boards that meet it fail}
      */
@@ -70,21 +71,21 @@ public record BoardPlan(
   }
 
   /**
-   * A limit that keeps a risk from being held, by the richest test.
+   * A limit that keeps a risk from being met, even by the test with the most of everything.
    *
    * @param risk the limit with its risks
-   * @param trouble what is wrong
-   * @param neededU the largest U that would bring its part of the risk down far enough, in the unit
-   *     of the result; empty where none would, or that is not the trouble
+   * @param trouble the kind of hindrance
+   * @param neededU the largest U that reduces its part of the risk far enough, in the unit of the
+   *     result; empty where no U does, or where the kind is another
    */
   public record Hindrance(BoardRisks.LimitRisk risk, Trouble trouble, Optional<Double> neededU) {}
 
   /**
-   * How few passes any sequential test with the same risks gets by with on average, a board being
-   * as it is meant to be (Wald 1947).
+   * The smallest mean number of passes of any sequential test with the same risks, for a board
+   * whose parts are nominal (Wald 1947).
    *
-   * @param limit the limit that needs most
-   * @param passes above 0; below 1 where a part of a pass would do
+   * @param limit the limit that needs the most passes
+   * @param passes above 0; below 1 where part of a pass is enough
    */
   public record FewestPasses(LimitForecast limit, double passes) {}
 }

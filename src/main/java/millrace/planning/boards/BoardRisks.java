@@ -12,14 +12,14 @@ import java.util.function.DoubleUnaryOperator;
 import millrace.planning.LimitForecast;
 
 /**
- * The risks of a board test before a board is measured (JCGM 106:2012, 9.5, for all limits of a
- * board together; methods.md 12).
+ * The risks of a board test before a board is measured (JCGM 106:2012, 9.5, applied to all limits
+ * of a board together; methods.md 12).
  *
- * @param consumer probability that a board has a limit broken and is accepted, at most
- * @param producer probability that a board has every limit met and is rejected, at most
- * @param limits each limit with its own share
- * @param again by range, how many boards need another pass, a share
- * @param rejected by range, how many boards fail there, a share
+ * @param consumer the largest probability that a board breaks a limit and is accepted
+ * @param producer the largest probability that a board meets every limit and is rejected
+ * @param limits each limit with its contribution
+ * @param again by range, the share of boards that need another pass
+ * @param rejected by range, the share of boards that fail there
  */
 public record BoardRisks(
     double consumer,
@@ -27,7 +27,7 @@ public record BoardRisks(
     List<LimitRisk> limits,
     Map<String, Double> again,
     Map<String, Double> rejected) {
-  /** Copies the collections in their order. */
+  /** Copies the collections; order kept. */
   public BoardRisks {
     limits = List.copyOf(limits);
     again = Collections.unmodifiableMap(new LinkedHashMap<>(again));
@@ -35,36 +35,37 @@ public record BoardRisks(
   }
 
   /**
-   * What one limit adds.
+   * The contribution of one limit.
    *
-   * @param limit what a test of all passes finds of a board as it is meant to be
-   * @param consumer probability that it is broken and accepted
-   * @param producer probability that it is met and rejected
-   * @param again probability that the first pass does not settle it
-   * @param spreadKnown whether anything tells how boards spread in it; if not, the others are 0 and
-   *     mean nothing
+   * @param limit the forecast of a test of all passes, for a board whose parts are nominal
+   * @param consumer probability that the limit is broken and accepted
+   * @param producer probability that the limit is met and rejected
+   * @param again probability that the first pass does not settle the limit
+   * @param spreadKnown whether the spread of boards is known for the limit; if not, the
+   *     probabilities are 0 and have no meaning
    */
   public record LimitRisk(
       LimitForecast limit, double consumer, double producer, double again, boolean spreadKnown) {
     /**
-     * Whether its risks are known.
+     * Whether the risks of the limit are known.
      *
-     * @return false where nothing tells how boards spread, or the test does not evaluate it
+     * @return false where the spread of boards is not known, or the test does not evaluate the
+     *     limit
      */
     public boolean isKnown() {
       return spreadKnown && limit.answer() != LimitForecast.Answer.NOT_KNOWN;
     }
   }
 
-  /** What a test finds, computed several times with its readings scattering anew. */
+  /** The results of a test, computed several times with new scatter of its readings. */
   record Computed(List<List<LimitForecast>> first, List<List<LimitForecast>> whole) {}
 
   /**
-   * The risks of a test.
+   * Computes the risks of a test.
    *
-   * @param spread how boards spread
-   * @param computed what the test finds after its first pass and after all
-   * @param settled when a limit is settled early
+   * @param spread the spread of boards
+   * @param computed the results of the test after its first pass and after all passes
+   * @param settled the rule by which a limit is settled early
    * @param strict whether a conditional pass fails a board
    * @return the risks
    */
@@ -118,7 +119,7 @@ public record BoardRisks(
     }
   }
 
-  /** One limit of every drawn board: whether it is met, and how likely it is accepted. */
+  /** One limit of every drawn board: whether it is met, and its probability of acceptance. */
   private static final class OneLimit {
     private final LimitForecast limit;
     private final boolean[] met;
@@ -157,7 +158,7 @@ public record BoardRisks(
       }
     }
 
-    /** A bad board passes with what its broken limit that is accepted least lets through. */
+    /** The acceptance of a bad board is that of its broken limit with the smallest probability. */
     void into(double[] good, double[] passing, double[] badPassing) {
       for (int i = 0; i < met.length; i++) {
         if (!met[i]) {

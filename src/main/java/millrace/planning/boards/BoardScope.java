@@ -14,13 +14,14 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What a board test is about: the limits of a datasheet that can be told in seconds at the
- * temperature of the room, and the rest, for which a type run has to stand.
+ * The scope of a board test: the limits of a datasheet that can be tested in seconds at room
+ * temperature, and the rest, which needs a type run.
  *
- * @param datasheet what boards promise; it states a limit that a board test tells
- * @param ranges those with such a limit, in the order of the datasheet
- * @param quantities that have such a limit
- * @param left quantities with limits that no board test tells
+ * @param datasheet the promises for the boards; it states at least one limit that a board test
+ *     covers
+ * @param ranges the ranges with such a limit, in the order of the datasheet
+ * @param quantities the quantities that have such a limit
+ * @param left the quantities whose limits no board test covers
  */
 public record BoardScope(
     Datasheet datasheet,
@@ -36,22 +37,31 @@ public record BoardScope(
           ResultQuantity.LOAD_REGULATION,
           ResultQuantity.COMPLIANCE_VOLTAGE);
 
-  /** What rests on small differences of currents, which more passes tell better. */
+  /**
+   * Quantities that rest on small differences of currents; more passes reduce their uncertainty.
+   */
   private static final Set<ResultQuantity> SLOPES =
       EnumSet.of(
           ResultQuantity.OUTPUT_CONDUCTANCE,
           ResultQuantity.OUTPUT_RESISTANCE,
           ResultQuantity.LOAD_REGULATION);
 
-  /** Where the knee is found, the line rests on what lies below this share of it, % (3.2). */
+  /**
+   * The line rests on loads below this share of the knee voltage where the knee is found, % (3.2).
+   */
   private static final double LINE_TOP = 80;
 
   private static final double MOST_TOP = 100;
 
-  /** So far beyond a promised voltage, %, that an error of the current cannot hide it. */
+  /**
+   * The distance beyond a promised voltage, %, at which an error of the current cannot hide the
+   * fall.
+   */
   private static final double JUST_BEYOND = 0.1;
 
-  /** So far beyond it that a knee which is no better than it has to be is past, %. */
+  /**
+   * The distance beyond it, %, at which the knee of a unit that only just meets its limit is past.
+   */
   private static final double PAST = 8;
 
   /** Copies the collections. */
@@ -62,13 +72,13 @@ public record BoardScope(
   }
 
   /**
-   * A range and how far it is loaded.
+   * A range and the loads it is measured at.
    *
-   * @param name of the range
+   * @param name the name of the range
    * @param topPercent the highest load of its line, % of the compliance voltage
-   * @param endsPercent loads that follow once, %, rising: up to where a current is promised, to
-   *     where a compliance voltage is promised, and past the knee, so that what begins to fall
-   *     before it stays out of the line
+   * @param endsPercent loads that follow once, %, rising: up to the voltage where a current is
+   *     promised, up to the promised compliance voltage, and past the knee, so that the beginning
+   *     of the fall stays out of the line
    */
   public record LoadedRange(String name, double topPercent, List<Double> endsPercent) {
     /** Copies the list. */
@@ -78,10 +88,10 @@ public record BoardScope(
   }
 
   /**
-   * The scope of a datasheet.
+   * Makes the scope of a datasheet.
    *
    * @param datasheet each range with limits states a compliance voltage
-   * @return the scope; without ranges where no limit can be told by a board test
+   * @return the scope; without ranges where a board test covers no limit
    */
   public static BoardScope of(Datasheet datasheet) {
     List<LoadedRange> ranges = new ArrayList<>();
@@ -129,7 +139,7 @@ public record BoardScope(
   }
 
   /**
-   * What more passes over the loads tell better.
+   * The quantities that more passes over the loads improve.
    *
    * @return quantities that have limits; may be empty
    */

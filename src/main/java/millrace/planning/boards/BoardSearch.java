@@ -17,17 +17,20 @@ import millrace.planning.LimitForecast;
 import millrace.sequence.SequenceFile.EarlyEndRule;
 
 /**
- * Looks for the board test that holds both risks in the least time on average (methods.md 12):
- * begins with much of everything, and takes away what saves most as long as the risks are held.
- * Single-threaded.
+ * Searches for the board test that meets both risks in the least mean time (methods.md 12): it
+ * begins with the most of everything and takes away what saves the most time, as long as the risks
+ * are met. Single-threaded.
  */
 public final class BoardSearch {
-  /** So often is each test computed, its readings scattering anew: a U of few readings varies. */
+  /** The number of times each test is computed with new scatter: a U from few readings varies. */
   private static final int TIMES = 3;
 
   private static final int TIMES_AT_THE_END = 6;
 
-  /** No test has smaller risks than the richest, but for how its readings scatter. */
+  /**
+   * The tolerance on the risks of the richest test, for the scatter of its readings: no other test
+   * has smaller risks.
+   */
   private static final double NO_WORSE = 1.05;
 
   private final BoardForecaster forecaster;
@@ -37,13 +40,13 @@ public final class BoardSearch {
   private final Consumer<TriedBoardTest> told;
 
   /**
-   * A search.
+   * Creates a search.
    *
    * @param forecaster computes tests
-   * @param batch how boards that were measured lie; empty to take the spread from the datasheet
-   * @param stated the risks that are to be held
-   * @param timeUp tells whether the search has to end with the best that it has
-   * @param told hears of each test that was computed
+   * @param batch the spread of measured boards; empty to take the spread from the datasheet
+   * @param stated the risks to meet
+   * @param timeUp whether the search must end with its best result so far
+   * @param told receives each computed test
    */
   public BoardSearch(
       BoardForecaster forecaster,
@@ -61,8 +64,8 @@ public final class BoardSearch {
   /**
    * Searches.
    *
-   * @param scope what the test is about; it has a range
-   * @return what was found
+   * @param scope the scope of the test; it has at least one range
+   * @return the result of the search
    */
   public BoardPlan find(BoardScope scope) {
     return new OneSearch(scope).plan();
@@ -90,7 +93,7 @@ public final class BoardSearch {
       this.richest = tried(most.inOrder(order(unordered)), richestComputed);
     }
 
-    /** What finds most bad boards a second first. */
+    /** Ranges in the order of bad boards found per second, the most first. */
     private List<String> order(TriedBoardTest test) {
       List<String> ranges = new ArrayList<>(scope.names());
       ranges.sort(
@@ -152,7 +155,7 @@ public final class BoardSearch {
           searched);
     }
 
-    /** Less of something in all ranges at once: what saves most first. */
+    /** Reduces a lever in all ranges at once: the largest saving first. */
     private void together(Deque<TriedBoardTest> found) {
       List<BoardLever> open = new ArrayList<>(List.of(BoardLever.values()));
       while (!open.isEmpty()) {
@@ -175,7 +178,7 @@ public final class BoardSearch {
       return otherIs ? other : one;
     }
 
-    /** Then less of something range by range. */
+    /** Reduces a lever range by range. */
     private void apart(Deque<TriedBoardTest> found) {
       for (String range : scope.names()) {
         for (BoardLever lever : BoardLever.values()) {
@@ -188,7 +191,7 @@ public final class BoardSearch {
       }
     }
 
-    /** A test with less of something, if it holds the risks and takes less time. */
+    /** The test with less of a lever, if it meets the risks and takes less time. */
     private Optional<TriedBoardTest> less(
         TriedBoardTest than, BoardLever lever, List<String> ranges) {
       if (timeUp.getAsBoolean()) {
@@ -215,7 +218,7 @@ public final class BoardSearch {
           : ": fewer would pass too many bad boards, or leave a limit open";
     }
 
-    /** The last test that holds the risks when it is computed more often. */
+    /** The last test that still meets the risks when it is computed more often. */
     private TriedBoardTest confirmed(Deque<TriedBoardTest> found) {
       while (found.size() > 1) {
         BoardDesign design = found.removeLast().design();

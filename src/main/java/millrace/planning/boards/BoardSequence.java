@@ -8,7 +8,7 @@ import millrace.evidence.DecisionRule.Risks;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.NumberText;
 
-/** Writes a board test as a sequence file that a person reads, runs and changes. */
+/** Writes a board test as a sequence file that a person can read, run and change. */
 final class BoardSequence {
   private static final double ROUNDING = 1e6;
   private static final double PERCENT = 100;
@@ -26,8 +26,8 @@ final class BoardSequence {
    * The text of the file.
    *
    * @param design the test
-   * @param risks at which a board ends early
-   * @param passes how often the loads are gone through at most, 1 or 2
+   * @param risks the risks at which a board ends early
+   * @param passes the largest number of passes over the loads, 1 or 2
    */
   static String of(BoardDesign design, Risks risks, int passes) {
     BoardSequence writer = new BoardSequence(design);
@@ -71,7 +71,7 @@ final class BoardSequence {
     return plain(PERCENT * risk);
   }
 
-  /** Without digits that only binary fractions have. */
+  /** Avoids the digits that binary fractions add. */
   private static String plain(double value) {
     return NumberText.print(Math.rint(value * ROUNDING) / ROUNDING);
   }
@@ -107,7 +107,7 @@ final class BoardSequence {
     line(4, "do:");
     List<Double> loads = new ArrayList<>(design.loadsPercent(one));
     if (first || scope.ranges().size() == 1) {
-      // where a pass over the only range ends, a zero tells
+      // a zero marks where a pass over the only range ends
       line(5, "- zero: {count: " + design.amount(one, BoardLever.ZEROS) + "}");
     }
     if (first) {

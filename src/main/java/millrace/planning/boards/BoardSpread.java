@@ -26,12 +26,12 @@ import millrace.planning.LimitForecast;
 import millrace.time.Seeds;
 
 /**
- * How boards spread, before one of them is measured: drawn boards, each with the value that every
- * limit would find (methods.md 12). Values of one board are drawn together, so that what its ranges
- * share correlates them. Immutable.
+ * The spread of boards before one of them is measured: drawn boards, each with its value for every
+ * limit (methods.md 12). The values of one board are drawn together, so that shared parts correlate
+ * its ranges. Immutable.
  */
 public final class BoardSpread {
-  /** So many boards of a batch tell how boards spread. */
+  /** The smallest number of boards of a batch that gives the spread. */
   private static final int FEWEST = 10;
 
   private static final int DRAWN = 4000;
@@ -47,12 +47,13 @@ public final class BoardSpread {
   }
 
   /**
-   * How boards of a datasheet spread.
+   * Computes the spread of boards of a datasheet.
    *
-   * @param datasheet what they promise and what they are made of
-   * @param batch how boards that were measured lie; empty where none were
-   * @param expected what a test finds of a board as it is meant to be, computed several times
-   * @return the spread, for as many of the limits as anything tells it
+   * @param datasheet the promises for the boards and the parts they are made of
+   * @param batch the spread of measured boards; empty where none were measured
+   * @param expected the results of a test of a board whose parts are nominal, computed several
+   *     times
+   * @return the spread, for each limit whose spread is known
    */
   public static BoardSpread of(
       Datasheet datasheet, List<BatchDistribution> batch, List<List<LimitForecast>> expected) {
@@ -84,7 +85,7 @@ public final class BoardSpread {
     return DesignPrediction.of(circuit, datasheet.coverage(), DRAWN, SEEDS);
   }
 
-  /** Values that lie apart are defects of single boards, and no spread: any test finds them. */
+  /** A value far from the others is a defect of a single board and no spread: any test finds it. */
   private static List<BatchDistribution.Entry> usual(BatchDistribution distribution) {
     List<Long> apart =
         distribution.statistics().map(BatchDistribution.Statistics::outliers).orElse(List.of());
@@ -107,7 +108,7 @@ public final class BoardSpread {
             .isPresent();
   }
 
-  /** The mean of what is found of a limit; empty where that is no value. */
+  /** The mean of the results for a limit; empty where they have no value. */
   private static OptionalDouble mean(LimitForecast limit, List<List<LimitForecast>> expected) {
     return expected.stream()
         .flatMap(List::stream)
@@ -121,7 +122,7 @@ public final class BoardSpread {
         .average();
   }
 
-  /** What the parts give, about the value that is expected of a board as it is meant to be. */
+  /** The spread from the parts, about the expected value of a board whose parts are nominal. */
   private static Optional<double[]> drawn(
       DesignPrediction design, Datasheet datasheet, Result limited, OptionalDouble mean) {
     String range = limited.range().orElse("");
@@ -162,7 +163,7 @@ public final class BoardSpread {
     return changed;
   }
 
-  /** A limit that reaches to another temperature is also met or broken by the tempco. */
+  /** The tempco also moves a limit that holds at another temperature. */
   private static double[] warmed(
       double[] values, DesignPrediction design, Datasheet datasheet, Result limited) {
     OptionalDouble degC = limited.at().number(ResultConditionKey.TEMPERATURE_DEGC);
@@ -182,16 +183,17 @@ public final class BoardSpread {
     return warm;
   }
 
-  /** Moved so that their mean is what is expected where the limit is worst kept. */
+  /** Moved so that the mean is the expected value where the limit is closest to being exceeded. */
   private static double[] about(double[] values, OptionalDouble expected) {
     double moved = expected.orElse(0) - Arrays.stream(values).average().orElse(0);
     return expected.isEmpty() ? values : each(values, v -> v + moved);
   }
 
   /**
-   * Boards like those of a batch: normal, with the mean and the covariance of its values, widened
-   * for how few there are. The scatter of the measurement is in it, so that it is a little too
-   * wide; what a bench does wrong on every board alike is not, and stands in the uncertainty.
+   * Boards like those of a batch: normally distributed, with the mean and the covariance of its
+   * values, widened for the small number of boards. It includes the scatter of the measurement and
+   * is therefore a little too wide; an error of the bench that is common to all boards is not
+   * included, since the uncertainty covers it.
    */
   private static final class BatchDraws {
     private final SplittableRandom random = SEEDS.stream("boards of a batch");
@@ -223,18 +225,18 @@ public final class BoardSpread {
     }
   }
 
-  /** How many boards are drawn. */
+  /** The number of boards drawn. */
   int boards() {
     return DRAWN;
   }
 
-  /** The values of a limit, board by board; empty where nothing tells how boards spread in it. */
+  /** The values of a limit, board by board; empty where the spread is not known. */
   Optional<double[]> of(LimitForecast limit) {
     return Optional.ofNullable(values.get(limit.key()));
   }
 
   /**
-   * What tells how boards spread.
+   * The sources of the spread.
    *
    * @return each source once, such as {@code the parts of the datasheet}
    */

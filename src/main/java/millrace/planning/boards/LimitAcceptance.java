@@ -15,10 +15,11 @@ import millrace.evidence.ResultQuantity;
 import millrace.planning.LimitForecast;
 
 /**
- * How likely a measurement accepts a board, by what the board is: the measured value is normal
- * about it with the uncertainty of a computed test (JCGM 106:2012, 9.5). Of several computed tests,
- * whose scatter differs, the mean. A bound accepts a board that is at least as good as what it
- * shows, and no other; so does the lower of two loads that enclose a compliance voltage. Immutable.
+ * The probability that a measurement accepts a board, by the true value of the board: the measured
+ * value is normally distributed about it with the uncertainty of a computed test (JCGM 106:2012,
+ * 9.5). The mean over several computed tests, whose scatter differs. A bound accepts exactly the
+ * boards that are at least as good as the bound; the lower of two loads that enclose a compliance
+ * voltage does the same. Immutable.
  */
 final class LimitAcceptance {
   private final List<Result> computed;
@@ -31,7 +32,7 @@ final class LimitAcceptance {
     this.scale = scale;
   }
 
-  /** The acceptance of a limit, by what each computed test found of it. */
+  /** Makes the acceptance of a limit from the result of each computed test. */
   static LimitAcceptance of(LimitForecast limit, List<List<LimitForecast>> tests, boolean strict) {
     List<Result> found = new ArrayList<>();
     for (List<LimitForecast> test : tests) {
@@ -44,28 +45,28 @@ final class LimitAcceptance {
     return new LimitAcceptance(found, strict, 1);
   }
 
-  /** The same where every uncertainty were so many times as large. */
+  /** The same with every uncertainty multiplied by a factor. */
   LimitAcceptance scaled(double times) {
     return new LimitAcceptance(computed, strict, times);
   }
 
-  /** The probability that the rule accepts it, by its value. */
+  /** The probability that the rule accepts the limit, by its true value. */
   DoubleUnaryOperator byRule() {
     return within(computed.stream().mapToDouble(this::guard).toArray());
   }
 
-  /** The probability that a look settles it as met at a risk, by its value. */
+  /** The probability that a look settles the limit as met at a risk, by its true value. */
   DoubleUnaryOperator surelyMet(double risk) {
     return within(computed.stream().mapToDouble(r -> Math.max(guard(r), band(r, risk))).toArray());
   }
 
-  /** The probability that a look settles it as broken at a risk, by its value. */
+  /** The probability that a look settles the limit as broken at a risk, by its true value. */
   DoubleUnaryOperator surelyBroken(double risk) {
     DoubleUnaryOperator not = within(computed.stream().mapToDouble(r -> -band(r, risk)).toArray());
     return value -> 1 - not.applyAsDouble(value);
   }
 
-  /** The mean over the computed tests of what lies inside the limit by a band. */
+  /** The mean, over the computed tests, of the probability inside the limit by a band. */
   private DoubleUnaryOperator within(double[] bands) {
     return value -> {
       double sum = 0;
@@ -94,8 +95,8 @@ final class LimitAcceptance {
   }
 
   /**
-   * So far from a limit a value is on its other side with no more than a risk; nowhere without an
-   * uncertainty.
+   * The distance from a limit at which a value is on its other side with at most a given risk; no
+   * distance without an uncertainty.
    */
   private double band(Result r, double risk) {
     boolean isBound = r.outcome() instanceof ComputationOutcome.Bound;
@@ -119,7 +120,7 @@ final class LimitAcceptance {
         new AcceptanceProbability.Accepted(judgement.limit(), band), value, u);
   }
 
-  /** A knee is enclosed by two loads: one that lies beyond the lower of them is accepted. */
+  /** Two loads enclose a knee: a knee beyond the lower load is accepted. */
   private static double enclosed(
       ComputationOutcome.Value found, Judgement judgement, double value) {
     double heldV = found.value() - found.uncertainty().map(Uncertainty::expanded).orElse(0.0);

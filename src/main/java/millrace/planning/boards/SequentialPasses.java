@@ -11,14 +11,14 @@ import millrace.evidence.Limit;
 import millrace.planning.LimitForecast;
 
 /**
- * How few passes a sequential test gets by with on average (methods.md 12; Wald 1947): between a
- * board as it is meant to be and one at its nearer limit, by what scatters from pass to pass.
+ * The mean number of passes that a sequential test needs (methods.md 12; Wald 1947): it separates a
+ * board whose parts are nominal from one at its nearer limit, by the scatter from pass to pass.
  * Stateless.
  */
 final class SequentialPasses {
   private SequentialPasses() {}
 
-  /** The limit that needs most; empty where none is measured again. */
+  /** The limit that needs the most passes; empty where none is measured again. */
   static Optional<BoardPlan.FewestPasses> of(
       BoardRisks.Computed computed, SettledLimits settled, Risks stated) {
     List<LimitForecast> whole = computed.whole().get(0);
@@ -37,7 +37,7 @@ final class SequentialPasses {
     if (once.isEmpty() || then.isEmpty() || once.get() <= then.get()) {
       return Optional.empty();
     }
-    // u^2 = s^2 + scatter^2/passes, s what no pass makes smaller
+    // u^2 = s^2 + scatter^2/passes; no pass reduces s
     double scatter = Math.sqrt(2 * (once.get() * once.get() - then.get() * then.get()));
     double expected = ((ComputationOutcome.Value) first.result().outcome()).value();
     Limit limit = first.result().judgement().orElseThrow().limit();

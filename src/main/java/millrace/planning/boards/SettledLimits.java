@@ -11,23 +11,23 @@ import millrace.evidence.Result;
 import millrace.sequence.SequenceFile.EarlyEndRule;
 
 /**
- * Which limits of a board are settled by what was measured so far (methods.md 12). A limit is
+ * Decides which limits of a board the measurements so far settle (methods.md 12). A limit is
  * settled as met where its rule passes it and the probability that it is broken is at most the
- * consumer's risk over the number of looks: whatever lot a board comes from, one with that limit
- * broken is then accepted early with no more than the consumer's risk. It is settled as broken
- * where the probability that it is met is at most the producer's risk over the number of looks and
- * of limits. A bound, and what is not measured again, is settled by its rule. Immutable,
- * thread-safe.
+ * consumer's risk divided by the number of looks: a board that breaks the limit is then accepted
+ * early with at most the consumer's risk, whatever lot it comes from. It is settled as broken where
+ * the probability that it is met is at most the producer's risk divided by the product of the
+ * number of looks and the number of limits. Its rule alone settles a bound, and a limit that is not
+ * measured again. Immutable, thread-safe.
  */
 public final class SettledLimits {
   private final EarlyEndRule rule;
   private final int looks;
 
   /**
-   * By stated risks.
+   * Makes the decision for stated risks.
    *
-   * @param rule at which risks, of all looks together, and what later looks are for
-   * @param looks how often one limit is looked at, at most; 1 or more
+   * @param rule the risks of all looks together, and the quantities that later looks improve
+   * @param looks the largest number of looks at one limit; 1 or more
    */
   public SettledLimits(EarlyEndRule rule, int looks) {
     if (looks < 1) {
@@ -38,7 +38,7 @@ public final class SettledLimits {
   }
 
   /**
-   * The risk that one look takes on one limit that it settles as met.
+   * The risk of one look at one limit that it settles as met.
    *
    * @return above 0 and below 0.5
    */
@@ -47,16 +47,16 @@ public final class SettledLimits {
   }
 
   /**
-   * The risk that one look takes on one limit that it settles as broken.
+   * The risk of one look at one limit that it settles as broken.
    *
-   * @param limits how many are looked at, 1 or more
+   * @param limits the number of limits looked at, 1 or more
    * @return above 0 and below 0.5
    */
   double producerOfALook(int limits) {
     return rule.risks().producer() / looks / limits;
   }
 
-  /** Whether later looks will know more of it. */
+  /** Whether later looks improve the result. */
   boolean isLookedAtAgain(Result result) {
     boolean again = rule.again().isEmpty() || rule.again().contains(result.quantity());
     return again && !isBound(result);
@@ -65,8 +65,8 @@ public final class SettledLimits {
   /**
    * Whether a limit is settled as met.
    *
-   * @param result judged or not
-   * @return true if it is
+   * @param result a result, judged or not
+   * @return true if the limit is settled as met
    */
   public boolean isMet(Result result) {
     return result
@@ -79,8 +79,9 @@ public final class SettledLimits {
   /**
    * A limit that is settled as broken.
    *
-   * @param results of one board
-   * @return the one that is least likely met; empty if none is settled as broken
+   * @param results the results of one board
+   * @return the limit with the smallest probability of being met; empty if none is settled as
+   *     broken
    */
   public Optional<Result> broken(List<Result> results) {
     int limits = (int) results.stream().filter(r -> r.judgement().isPresent()).count();
@@ -96,7 +97,7 @@ public final class SettledLimits {
     return isBound(result) ? 0 : inside(result.judgement().orElseThrow());
   }
 
-  /** Without an uncertainty nothing is known of it, and nothing is settled. */
+  /** A result without an uncertainty settles nothing. */
   private static double inside(Judgement judgement) {
     OptionalDouble probability = judgement.probability();
     return probability.orElse(Double.NaN);

@@ -7,12 +7,12 @@ import java.util.Set;
 import millrace.planning.boards.BoardForecaster.Stay;
 
 /**
- * A board test that was computed.
+ * A computed board test.
  *
- * @param design how much it has of what
+ * @param design the counts of the test
  * @param sequence the text of its file
- * @param stays how long each of its parts takes, in order
- * @param risks what it comes to
+ * @param stays the time of each of its parts, in order
+ * @param risks its risks
  */
 public record TriedBoardTest(
     BoardDesign design, String sequence, List<Stay> stays, BoardRisks risks) {
@@ -22,7 +22,7 @@ public record TriedBoardTest(
   }
 
   /**
-   * How long it takes where nothing ends early.
+   * The time of the test where nothing ends early.
    *
    * @return s
    */
@@ -31,7 +31,7 @@ public record TriedBoardTest(
   }
 
   /**
-   * How many points it has, those of later passes too.
+   * The number of points, those of later passes included.
    *
    * @return 1 or more
    */
@@ -40,8 +40,8 @@ public record TriedBoardTest(
   }
 
   /**
-   * How long it takes on average: the first pass whole, later ones for the boards that need them.
-   * That boards which fail end sooner is not counted on.
+   * The mean time of the test: the whole first pass, and later passes for the boards that need
+   * them. The shorter time of boards that fail is not counted.
    *
    * @return s
    */
@@ -56,10 +56,10 @@ public record TriedBoardTest(
   }
 
   /**
-   * How long the first pass over a range takes, and how many points it has.
+   * The time and the number of points of the first pass over a range.
    *
-   * @param range its name
-   * @return of the first stay
+   * @param range the name of the range
+   * @return the first stay of the range
    */
   public Stay first(String range) {
     return stays.stream().filter(s -> s.range().equals(range)).findFirst().orElseThrow();

@@ -9,15 +9,14 @@ import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.analysis.causes.FurtherMeasurement;
 
 /**
- * What to measure so that causes are separated.
+ * A plan of measurements that separate causes.
  *
- * @param diagnosis the causes as they are known now
- * @param identified the likeliest cause, if it is separated from every other
- * @param rivals names of the causes that are not separated from one another; empty: nothing is
- *     needed
- * @param chosen what to measure; empty where nothing is needed, or nothing helps
- * @param alone each measurement that separates any of them by itself, the cheapest first
- * @param beyond what would separate some of them, and cannot be done on this bench
+ * @param diagnosis the present diagnosis
+ * @param identified the most likely cause, if it is separated from every other
+ * @param rivals names of the causes that are not separated; empty: nothing is needed
+ * @param chosen the proposed measurements; empty where nothing is needed, or nothing helps
+ * @param alone each measurement that separates some of them by itself, the cheapest first
+ * @param beyond measurements that would separate some of them and are not possible on this bench
  */
 public record CausePlan(
     ErrorCauseDiagnosis diagnosis,
@@ -34,13 +33,13 @@ public record CausePlan(
   }
 
   /**
-   * The measurements that are proposed.
+   * The proposed measurements.
    *
    * @param measurements all of them, as the bench can make them
    * @param sequence the text of their file
-   * @param seconds how long it takes, s, as preview prints it
-   * @param gain what would be known after it, from drawn cases
-   * @param together causes that it leaves together, pair by pair, in words
+   * @param seconds the time of the file as preview states it, s
+   * @param gain the knowledge after it, from drawn cases
+   * @param together the pairs of causes that it does not separate, in words
    */
   public record Chosen(
       List<FurtherMeasurement> measurements,
@@ -58,10 +57,10 @@ public record CausePlan(
   /**
    * One measurement.
    *
-   * @param words what to do
-   * @param seconds how long it takes by itself, s
-   * @param pairs how many pairs of causes it separates
-   * @param of how many there are
+   * @param words the measurement in words
+   * @param seconds its time by itself, s
+   * @param pairs the number of pairs of causes that it separates
+   * @param of the number of all pairs
    */
   public record Alone(String words, double seconds, int pairs, int of) {}
 }

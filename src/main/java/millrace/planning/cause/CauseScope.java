@@ -12,32 +12,38 @@ import millrace.datasheet.Datasheet;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What can be measured of a unit on a bench.
+ * The measurements that are possible for a unit on a bench.
  *
- * @param datasheet of the unit
- * @param bench where it is measured
+ * @param datasheet the datasheet of the unit
+ * @param bench the bench
  */
 public record CauseScope(Datasheet datasheet, BenchFile bench) {
-  /** Nearer to the reference temperature no chamber is needed, K (common practice, no source). */
+  /**
+   * The distance from the reference temperature below which no chamber is needed, K (common
+   * practice, no source).
+   */
   private static final double AMBIENT_K = 3;
 
-  /** Two temperatures that are nearer tell no tempco, K. */
+  /** The smallest distance of two temperatures that gives a tempco, K. */
   private static final double LEAST_SPAN_K = 10;
 
-  /** Of a voltage that must not be reached. */
+  /** The share of a voltage that must not be reached. */
   private static final double BELOW = 0.95;
 
-  /** Voltages beside the one that is meant, as shares of it: is the plateau straight? */
+  /**
+   * Further voltages as shares of the voltage asked for; they show whether the plateau is straight.
+   */
   static final List<Double> BELOW_IT = List.of(0.1, 0.5);
 
-  /** Where a range is measured that is asked for at no voltage, as a share of its compliance. */
+  /** The voltage for a range without one, as a share of its compliance. */
   private static final double LOW = 0.05;
 
   /**
-   * A measurement as this bench can make it.
+   * Adapts a measurement to this bench.
    *
-   * @param what as it is wished for
-   * @return the same, or at a temperature or voltage that is reached; empty if it cannot be made
+   * @param what the measurement asked for
+   * @return the same, or at a temperature or voltage that the bench reaches; empty if it is not
+   *     possible
    */
   Optional<FurtherMeasurement> feasible(FurtherMeasurement what) {
     if (what instanceof FurtherMeasurement.OfCurrent current) {
@@ -50,12 +56,14 @@ public record CauseScope(Datasheet datasheet, BenchFile bench) {
     return datasheet.referenceTemperatureDegC();
   }
 
-  /** Whether a temperature is that of the room, as far as a chamber is concerned. */
+  /** Whether a temperature needs no chamber. */
   boolean isAmbient(double degC) {
     return Math.abs(degC - referenceDegC()) < AMBIENT_K;
   }
 
-  /** The nearest temperature that can be set; empty without a chamber, save for ambient. */
+  /**
+   * The nearest temperature that the bench can set; empty without a chamber, except for ambient.
+   */
   private Optional<Double> reached(double degC) {
     if (isAmbient(degC)) {
       return Optional.of(degC);
@@ -104,7 +112,7 @@ public record CauseScope(Datasheet datasheet, BenchFile bench) {
   }
 
   /**
-   * The slot that stands for the unit's.
+   * The slot that represents the unit's slot.
    *
    * @return its name; empty on a bench without slots
    */
@@ -116,7 +124,7 @@ public record CauseScope(Datasheet datasheet, BenchFile bench) {
     return datasheet.range(range).map(r -> Math.abs(r.nominalA())).orElse(0.0);
   }
 
-  /** The largest range, measured again to see that the unit is as it was. */
+  /** The largest range, measured again to check that the unit has not changed. */
   Optional<FurtherMeasurement.OfCurrent> again(Predicate<String> known) {
     return datasheet.ranges().keySet().stream()
         .filter(known)

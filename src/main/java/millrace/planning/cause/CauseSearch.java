@@ -14,18 +14,22 @@ import millrace.analysis.causes.FurtherMeasurement;
 import millrace.time.Seeds;
 
 /**
- * Looks for the cheapest measurements that tell apart what a run left together (methods.md 12):
- * every set of up to four is ranked by the pairs of causes that it separates, then by its time; the
- * best are tried on drawn cases, and the first that names the right cause often enough is taken.
+ * Searches for the cheapest measurements that separate the causes which a run does not separate
+ * (methods.md 12): every set of up to four is ranked by the number of pairs of causes that it
+ * separates, then by its time; the best sets are tried on drawn cases, and the first set that names
+ * the right cause often enough is taken.
  */
 public final class CauseSearch {
-  /** Sets of more measurements are not looked at. */
+  /** Larger sets are not examined. */
   private static final int MOST = 4;
 
-  /** How many sets are tried on drawn cases. */
+  /** The number of sets tried on drawn cases. */
   private static final int TRIED = 5;
 
-  /** Cases for each cause, to find the set; then to say what it brings, in all. */
+  /**
+   * The number of cases for each cause in the search; then the number of all cases for the final
+   * gain.
+   */
   private static final int FEW = 3;
 
   private static final int CASES = 40;
@@ -37,12 +41,12 @@ public final class CauseSearch {
   private final ToDoubleFunction<String> seconds;
 
   /**
-   * A search.
+   * Creates a search.
    *
-   * @param study of the diagnosis
-   * @param scope what can be measured
-   * @param title of the sequence
-   * @param seconds how long a sequence takes, s, by its text
+   * @param study the study of the diagnosis
+   * @param scope the possible measurements
+   * @param title the title of the sequence
+   * @param seconds the time of a sequence, s, by its text
    */
   public CauseSearch(
       CauseStudy study, CauseScope scope, String title, ToDoubleFunction<String> seconds) {
@@ -52,10 +56,10 @@ public final class CauseSearch {
     this.seconds = seconds;
   }
 
-  /** A measurement that can be made, with what it separates and costs. */
+  /** A possible measurement with the pairs that it separates and its time. */
   private record Option(FurtherMeasurement what, Set<Integer> pairs, double seconds) {}
 
-  /** Some of them. */
+  /** A set of them. */
   private record Bundle(List<Option> options) {
     Set<Integer> pairs() {
       Set<Integer> pairs = new LinkedHashSet<>();
@@ -75,8 +79,8 @@ public final class CauseSearch {
   /**
    * Searches.
    *
-   * @param seeds where the chance of drawn cases comes from
-   * @return what to measure
+   * @param seeds the seeds of the drawn cases
+   * @return the plan
    */
   public CausePlan plan(Seeds seeds) {
     List<String> beyond = new ArrayList<>();
@@ -112,7 +116,7 @@ public final class CauseSearch {
     return options;
   }
 
-  /** With a current that is known already: it shows whether the unit is still as it was. */
+  /** Adds a current that is known already: it shows whether the unit has changed. */
   private String text(List<FurtherMeasurement> what) {
     List<FurtherMeasurement> all = new ArrayList<>();
     scope.again(this::isKnown).ifPresent(all::add);
@@ -156,7 +160,10 @@ public final class CauseSearch {
         together);
   }
 
-  /** Those that separate most, the shortest of them first; none of their parts is idle. */
+  /**
+   * The sets that separate the most pairs, the shortest first; each of their measurements
+   * contributes.
+   */
   private List<Bundle> bundles(List<Option> options) {
     List<Bundle> bundles = new ArrayList<>();
     List<Bundle> grown = List.of(new Bundle(List.of()));

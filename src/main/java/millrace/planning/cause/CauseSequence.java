@@ -14,7 +14,7 @@ import millrace.evidence.part.AskedPartValue;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Writes measurements as a sequence file that a person reads, runs and changes. */
+/** Writes measurements as a sequence file that a person can read, run and change. */
 final class CauseSequence {
   private final String title;
   private final List<String> rivals;
@@ -33,10 +33,10 @@ final class CauseSequence {
   /**
    * The text of the file.
    *
-   * @param title of the sequence
-   * @param rivals the causes that it tells apart, by name
+   * @param title the title of the sequence
+   * @param rivals the causes that it separates, by name
    * @param scope the bench
-   * @param all what is measured, as the bench can do it
+   * @param all the measurements, as the bench can make them
    */
   static String of(
       String title, List<String> rivals, CauseScope scope, List<FurtherMeasurement> all) {
@@ -104,7 +104,7 @@ final class CauseSequence {
     asks(3, t -> t == degC);
   }
 
-  /** No unit is left hot or cold: water would settle on a cold one. */
+  /** The unit returns to room temperature: water would condense on a cold one. */
   private void home() {
     String reference =
         QuantityText.print(scope.datasheet().referenceTemperatureDegC(), Dimension.TEMPERATURE);
@@ -115,7 +115,7 @@ final class CauseSequence {
     line(3, "- wait: 1 s");
   }
 
-  /** Which temperature is meant. */
+  /** The temperature in words. */
   private interface Where {
     boolean at(double degC);
   }
@@ -191,7 +191,7 @@ final class CauseSequence {
         .formatted(asked.quantity().text(), quoted(asked.of()), u, volts);
   }
 
-  /** Whatever a name holds, it is one word of the file. */
+  /** Quotes a name as one word of the file, whatever it contains. */
   private static String quoted(String name) {
     return "'" + name.replace("'", "''") + "'";
   }

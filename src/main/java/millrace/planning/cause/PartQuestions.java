@@ -8,7 +8,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import org.jspecify.annotations.Nullable;
 
-/** How a person is asked for a value of a part. Stateless. */
+/** The question to a person for a value of a part. Stateless. */
 final class PartQuestions {
   private PartQuestions() {}
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * The cheapest measurement that tells apart the causes which a run left together (methods.md 12).
+ * The cheapest measurement that separates the causes which a run does not separate (methods.md 12).
  * Read {@link millrace.planning.cause.CauseSearch} first.
  */
 @NullMarked

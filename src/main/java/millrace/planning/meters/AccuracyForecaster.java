@@ -5,14 +5,14 @@ import java.util.List;
 import millrace.bench.BenchFile;
 import millrace.planning.LimitForecast;
 
-/** Tells what one and the same night would tell, with instruments of another accuracy. */
+/** Forecasts the results of one and the same night with instruments of another accuracy. */
 @FunctionalInterface
 public interface AccuracyForecaster {
   /**
-   * What the night will be able to say, by the reduction and assessment of any run.
+   * The results of the night, by the reduction and assessment of any run.
    *
-   * @param bench a bench with the same instruments, of which other accuracies are stated
-   * @return each limit
+   * @param bench a bench with the same instruments and other stated accuracies
+   * @return one forecast for each limit
    */
   List<LimitForecast> limits(BenchFile bench);
 }

@@ -8,18 +8,18 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Part of what is stated of an instrument that is bought or borrowed as one.
+ * A part of the accuracy statement of an instrument, which is bought or borrowed as one.
  *
- * @param role what the instrument does
- * @param fullScale the range it is for, base units; empty for all
- * @param kind which part of the statement
- * @param shape the statement whose proportions are kept
+ * @param role the role of the instrument
+ * @param fullScale the range of the statement, base units; empty for all
+ * @param kind the part of the statement
+ * @param shape the statement whose proportions stay
  */
 public record AccuracyGroup(
     RoleName role, Optional<Double> fullScale, Kind kind, AccuracyStatement shape) {
-  /** Which part. */
+  /** The part of a statement. */
   public enum Kind {
-    /** Of reading, of full scale, absolute: over the interval that the statement holds for. */
+    /** Of reading, of full scale, absolute: over the interval for which the statement holds. */
     ACCURACY("accuracy"),
     /** Short-term linearity within a range. */
     LINEARITY("linearity");
@@ -31,7 +31,7 @@ public record AccuracyGroup(
     }
 
     /**
-     * In words.
+     * The part in words.
      *
      * @return the word
      */
@@ -41,7 +41,7 @@ public record AccuracyGroup(
   }
 
   /**
-   * What the instrument reads or sets.
+   * The quantity that the instrument reads or sets.
    *
    * @return the kind of its full scale and of its absolute part
    */
@@ -55,7 +55,7 @@ public record AccuracyGroup(
   }
 
   /**
-   * What the instrument does, in words.
+   * The role in words.
    *
    * @return such as {@code current meter}
    */
@@ -74,12 +74,15 @@ public record AccuracyGroup(
         + (kind == Kind.LINEARITY ? ", linearity" : "");
   }
 
-  /** Worse than 1 % is no meter, worse than 3 K no thermometer (common practice, no source). */
+  /**
+   * An instrument worse than 1 % is no meter, one worse than 3 K no thermometer (common practice,
+   * no source).
+   */
   private static final double WORST_RATIO = 0.01;
 
   private static final double WORST_K = 3;
 
-  /** The largest factor on the statement that is looked at. */
+  /** The largest factor on the statement that the search tries. */
   double most() {
     if (kind == Kind.LINEARITY) {
       return WORST_RATIO / shape.transfer().orElse(WORST_RATIO);
@@ -88,7 +91,7 @@ public record AccuracyGroup(
     return ratio > 0 ? WORST_RATIO / ratio : WORST_K / shape.absolute();
   }
 
-  /** Whether a statement of a role is meant. */
+  /** Whether the statement belongs to a role. */
   boolean isOf(RoleName other, AccuracyStatement statement) {
     return role == other && fullScale.equals(statement.fullScale());
   }

@@ -8,13 +8,15 @@ import millrace.evidence.Result;
 import millrace.planning.LimitForecast;
 
 /**
- * How accurate one part of an instrument has to be.
+ * The accuracy that one part of an instrument's statement needs.
  *
- * @param group which part
- * @param statement the whole statement with this part as it has to be, rounded down to three digits
- * @param factor of it on the statement that it started from
- * @param usedFor limits that it enters
- * @param binding the limit that allows no more; empty where the worst that is looked at will do
+ * @param group the part
+ * @param statement the whole statement with the needed value of this part, rounded down to three
+ *     digits
+ * @param factor the factor on the statement that the search started from
+ * @param usedFor the limits that it enters
+ * @param binding the limit that allows no larger value; empty where the worst accuracy tried is
+ *     enough
  */
 public record AccuracyNeed(
     AccuracyGroup group,
@@ -28,7 +30,7 @@ public record AccuracyNeed(
   }
 
   /**
-   * Ranges of the unit that it is used for.
+   * The ranges of the unit for which it is used.
    *
    * @return names, each once
    */
@@ -42,7 +44,7 @@ public record AccuracyNeed(
   }
 
   /**
-   * What the statement comes to at a value.
+   * The limit of error of the statement at a value.
    *
    * @param value in base units, above 0
    * @return the limit of error as a share of the value

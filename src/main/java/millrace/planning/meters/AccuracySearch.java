@@ -14,20 +14,20 @@ import millrace.bench.role.RoleName;
 import millrace.planning.LimitForecast;
 
 /**
- * Inverts a forecast (methods.md 12): which accuracy of each instrument decides every limit, all of
- * them together. What each part of a statement adds to u^2 is read off computed runs; what a limit
- * leaves for them is shared evenly among the parts that weigh, after those that would be good
- * enough whatever is bought; then computed runs correct it until no part could be worse. Used once;
- * single-threaded.
+ * Inverts a forecast (methods.md 12): finds the accuracy of each instrument with which all limits
+ * are decided together. Computed runs give the contribution of each part of a statement to u^2; the
+ * room that a limit leaves is shared evenly among the parts that matter, after the parts that are
+ * good enough at any accuracy; further computed runs correct the result until no part could be
+ * worse. Used once; single-threaded.
  */
 public final class AccuracySearch {
-  /** A part of an instrument without error, as a share of what is stated. */
+  /** The statement of a part that counts as free of error, as a share of the stated one. */
   private static final double NONE = 1e-4;
 
-  /** A part of u^2 that is smaller does not count. */
+  /** A smaller share of u^2 is neglected. */
   private static final double WEIGHS = 1e-3;
 
-  /** Corrections by computed runs. */
+  /** The number of corrections by computed runs. */
   private static final int ROUNDS = 8;
 
   private static final double NEAR = 0.004;
@@ -38,10 +38,10 @@ public final class AccuracySearch {
   private final Map<AccuracyGroup, Map<String, Double>> added = new LinkedHashMap<>();
 
   /**
-   * A search.
+   * Creates a search.
    *
-   * @param forecaster tells what the night would tell
-   * @param bench whose statements give the proportions of those that are looked for
+   * @param forecaster forecasts the results of the night
+   * @param bench the bench whose statements give the proportions of the accuracies sought
    */
   public AccuracySearch(AccuracyForecaster forecaster, BenchFile bench) {
     this.forecaster = forecaster;
@@ -51,8 +51,8 @@ public final class AccuracySearch {
   /**
    * Searches.
    *
-   * @param own one's own bench; empty where none was named
-   * @return what is needed
+   * @param own the user's own bench; empty where none was named
+   * @return the needed accuracies
    */
   public MetersPlan plan(Optional<BenchFile> own) {
     perfect = byKey(forecaster.limits(stated.with(all(NONE))));
@@ -84,7 +84,9 @@ public final class AccuracySearch {
         .collect(Collectors.toMap(LimitForecast::key, l -> l, (a, b) -> a, LinkedHashMap::new));
   }
 
-  /** What each part adds to the variance of each limit that can be decided, as it is stated. */
+  /**
+   * The contribution of each part, as stated, to the variance of each limit that can be decided.
+   */
   private void weigh() {
     for (AccuracyGroup group : stated.groups()) {
       Map<AccuracyGroup, Double> factors = all(NONE);
@@ -112,13 +114,13 @@ public final class AccuracySearch {
     return limit.uncertainty().map(u -> u.standard() * u.standard()).orElse(0.0);
   }
 
-  /** The largest variance with which a limit is decided; as far as the same k holds. */
+  /** The largest variance with which a limit is decided, for the same k. */
   private static double most(LimitForecast limit) {
     double u = limit.largestU().orElse(0.0) / limit.uncertainty().orElseThrow().coverageFactor();
     return u * u;
   }
 
-  /** Factors that share evenly what each limit leaves, the tightest limit first. */
+  /** Factors that share the room of each limit evenly, the tightest limit first. */
   private Map<AccuracyGroup, Double> shared() {
     Map<AccuracyGroup, Double> factors = new LinkedHashMap<>();
     added.forEach((group, more) -> factors.put(group, more.isEmpty() ? 1 : group.most()));
@@ -149,7 +151,7 @@ public final class AccuracySearch {
         / room(key);
   }
 
-  /** No part adds more than the level at which all together fill the room. */
+  /** No part adds more than the level at which all parts together fill the room. */
   private void level(String key, Map<AccuracyGroup, Double> factors) {
     double low = 0;
     double high = room(key);
@@ -170,7 +172,7 @@ public final class AccuracySearch {
         });
   }
 
-  /** Computed runs say by how much all parts of a limit may still grow, or have to shrink. */
+  /** Computed runs give the factor by which all parts of a limit may grow or must shrink. */
   private Map<String, LimitForecast> corrected(Map<AccuracyGroup, Double> factors) {
     Map<String, LimitForecast> limits = byKey(forecaster.limits(stated.with(factors)));
     for (int i = 0; i < ROUNDS; i++) {
@@ -201,7 +203,7 @@ public final class AccuracySearch {
         .orElse(1);
   }
 
-  /** The factor on everything stated with which a limit is just decided. */
+  /** The factor on all statements at which a limit is just decided. */
   private double mayGrow(String key, Map<String, LimitForecast> limits) {
     LimitForecast now = limits.get(key);
     if (now == null || now.uncertainty().isEmpty() || now.largestU().isEmpty()) {
@@ -241,7 +243,7 @@ public final class AccuracySearch {
     return new MetersPlan.Own(forecaster.limits(bench), alone);
   }
 
-  /** What stays open that instruments without error decide. */
+  /** The limits that stay open although instruments without error decide them. */
   private List<LimitForecast> open(BenchFile bench) {
     return forecaster.limits(bench).stream()
         .filter(l -> isDecidable(l.key()) && !l.isDecided())

@@ -6,13 +6,13 @@ import java.util.Optional;
 import millrace.planning.LimitForecast;
 
 /**
- * What accuracy decides the limits of a datasheet.
+ * The accuracy that decides the limits of a datasheet.
  *
  * @param needs one per part of a statement that matters, by role and range
  * @param idle parts that no limit needs
- * @param limits what a run with such instruments comes to; what is not decided first
- * @param impossible limits that no accuracy of these instruments decides
- * @param own what one's own bench comes to; empty where none was named
+ * @param limits the forecast with such instruments; undecided limits first
+ * @param impossible limits that these instruments do not decide at any accuracy
+ * @param own the result for the user's own bench; empty where none was named
  */
 public record MetersPlan(
     List<AccuracyNeed> needs,
@@ -29,10 +29,10 @@ public record MetersPlan(
   }
 
   /**
-   * One's own instruments.
+   * The user's own instruments.
    *
-   * @param limits what they decide together, with their certificates
-   * @param alone what each leaves open by itself, all others being without error
+   * @param limits the forecast with all of them, certificates included
+   * @param alone the limits that each leaves open by itself, all others without error
    */
   public record Own(List<LimitForecast> limits, List<Alone> alone) {
     /** Copies the lists. */
@@ -43,11 +43,11 @@ public record MetersPlan(
   }
 
   /**
-   * One role of one's own bench.
+   * One role of the user's own bench.
    *
-   * @param role what it does, in words
-   * @param instrument its name
-   * @param open limits that it does not decide even with all others without error
+   * @param role the role in words
+   * @param instrument the name of the instrument
+   * @param open limits that it leaves open even with all others without error
    */
   public record Alone(String role, String instrument, List<LimitForecast> open) {
     /** Copies the list. */

@@ -14,12 +14,12 @@ import millrace.planning.meters.AccuracyGroup.Kind;
 import millrace.quantity.NumberText;
 
 /**
- * The accuracy statements of a bench, to be replaced by others of the same proportions. What
- * certificates correct is left out then: the statement stands for all that an instrument does
- * wrong. Immutable.
+ * The accuracy statements of a bench, which the search replaces by others of the same proportions.
+ * Corrections from certificates are then left out: the statement covers every error of an
+ * instrument. Immutable.
  */
 final class StatedAccuracies {
-  /** Roles whose accuracy counts. */
+  /** The roles whose accuracy matters. */
   private static final List<RoleName> ROLES =
       List.of(
           RoleName.CURRENT_METER,
@@ -57,12 +57,12 @@ final class StatedAccuracies {
     }
   }
 
-  /** What can be scaled. */
+  /** The parts that can be scaled. */
   List<AccuracyGroup> groups() {
     return List.copyOf(groups);
   }
 
-  /** The bench with every statement times the factor of its group. */
+  /** The bench with every statement multiplied by the factor of its group. */
   BenchFile with(Map<AccuracyGroup, Double> factors) {
     BenchFile other = bench;
     for (BenchFile.Entry entry : bench.instruments().values()) {
@@ -110,8 +110,8 @@ final class StatedAccuracies {
   }
 
   /**
-   * A statement with one part of it times a factor, in figures as a table prints them: rounded
-   * down, so that what is printed is good enough.
+   * A statement with one part multiplied by a factor, with the digits of a table: rounded down, so
+   * that the printed value is good enough.
    */
   static AccuracyStatement scaled(AccuracyStatement a, Kind kind, double factor) {
     boolean linearity = kind == Kind.LINEARITY;

@@ -11,12 +11,12 @@ import java.util.TreeSet;
 import millrace.analysis.optimum.ExactDesign;
 
 /**
- * One night: how much it has of each thing, as steps of the levers, 0 the most. Never less than
- * three loads a range, a zero a range and stay, check standards, and T_ref before, between and
- * after hot and cold. Immutable.
+ * A night as steps of the levers, 0 the most. It always has at least three loads for each range, a
+ * zero for each range and stay, check standards, and T_ref before, between and after hot and cold.
+ * Immutable.
  *
- * @param scope what it is about
- * @param steps of every lever, from 0
+ * @param scope the scope of the night
+ * @param steps the step of every lever, from 0
  */
 public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   private static final List<Integer> PLATEAU = List.of(11, 9, 7, 5, 3);
@@ -29,18 +29,18 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   /** The line of the plateau rests on loads below this share of the compliance, %. */
   private static final int PLATEAU_END = 80;
 
-  /** From so many loads on, some tell how a plateau bends. */
+  /** The number of loads from which some show the curvature of a plateau. */
   private static final int MANY = 7;
 
   private static final List<Integer> BETWEEN = List.of(20, 40, 60);
 
-  /** What shows the current up to where it is promised, % of the compliance. */
+  /** The load that shows the current up to the promised voltage, % of the compliance. */
   private static final List<Integer> BEYOND = List.of(90, 100);
 
-  /** The fewest that tell current and slope, and whether it is straight, %. */
+  /** The fewest loads that show current, slope and curvature, %. */
   private static final List<Integer> AWAY = List.of(0, PLATEAU_END / 2, PLATEAU_END);
 
-  /** A temperature in between stands apart from both its neighbours by this at least, K. */
+  /** The smallest distance of an intermediate temperature from both its neighbours, K. */
   private static final double BETWEEN_K = 8;
 
   /** Copies the map. */
@@ -55,19 +55,19 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   /**
    * The night with the most of everything.
    *
-   * @param scope what it is about
+   * @param scope the scope of the night
    * @return the design
    */
   static NightDesign richest(NightScope scope) {
     return new NightDesign(scope, Map.of());
   }
 
-  /** The night with one step less of something; empty where there is no less of it. */
+  /** The night with one step less of a lever; empty at the least. */
   Optional<NightDesign> less(NightLever lever) {
     return moved(lever, 1);
   }
 
-  /** The night with one step more of something; empty where there is no more of it. */
+  /** The night with one step more of a lever; empty at the most. */
   Optional<NightDesign> more(NightLever lever) {
     return moved(lever, -1);
   }
@@ -97,12 +97,12 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     };
   }
 
-  /** How often there is less of something. */
+  /** The number of steps to the least of a lever. */
   int lessOf(NightLever lever) {
     return steps(lever) - 1 - steps.get(lever);
   }
 
-  /** The night with so many steps less of something, of as many as there are. */
+  /** The night with a number of steps less of a lever, down to the least at most. */
   NightDesign less(NightLever lever, int by) {
     return moved(lever, by).orElseThrow();
   }
@@ -112,9 +112,9 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   }
 
   /**
-   * How much it has of something, in words.
+   * The amount of a lever, in words.
    *
-   * @param lever of what
+   * @param lever the lever
    * @return such as {@code 5}
    */
   public String amount(NightLever lever) {
@@ -134,7 +134,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
 
   /**
    * Temperatures in the order of visits: the hot leg first, since it dries air and unit. T_ref is
-   * visited three times, so that hysteresis is told from drift.
+   * visited three times, so that hysteresis is distinguished from drift.
    *
    * @return degC; T_ref alone where the chamber does not move
    */
@@ -151,12 +151,12 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     return visits;
   }
 
-  /** The hot end, or the cold one where it is alone. */
+  /** The hot end; the cold end where there is no hot one. */
   private double end() {
     return scope.hotDegC().orElseGet(() -> scope.coldDegC().orElseThrow());
   }
 
-  /** Shows whether the current bends over temperature. */
+  /** The temperature that shows curvature of the current over temperature. */
   private Optional<Double> between() {
     if (!scope.moves()) {
       return Optional.empty();
@@ -168,8 +168,8 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   }
 
   /**
-   * Loads as shares of the compliance: on the plateau where a line is known best, with some between
-   * that show whether it is one; and up to where the current is promised.
+   * Loads as shares of the compliance: on the plateau where they determine a line best, with some
+   * between that show its curvature; and up to the voltage where the current is promised.
    *
    * @return %, rising
    */
@@ -180,7 +180,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     int[] counts = ExactDesign.of(places, plateau - between.size(), ExactDesign.Criterion.D);
     List<Integer> loads = new ArrayList<>();
     for (int i = 0; i < counts[0]; i++) {
-      loads.add(i); // beside one another: a load twice would be one point of two repeats
+      loads.add(i); // adjacent values: a load given twice would be one point of two repeats
     }
     loads.addAll(between);
     for (int i = counts[2] - 1; i >= 0; i--) {
@@ -190,7 +190,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     return loads;
   }
 
-  /** Whether a few loads do at temperatures other than T_ref. */
+  /** Whether a few loads are enough at temperatures other than T_ref. */
   public boolean fewAway() {
     return steps.get(NightLever.ENDS) > 0;
   }
@@ -214,7 +214,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     return degC == scope.referenceDegC() ? loadsPercent() : loadsAway();
   }
 
-  /** Whether the knee is looked for at a visit, by its number from 0. */
+  /** Whether the knee is searched for at a visit, by its number from 0. */
   boolean findsKnee(int visit) {
     return switch (steps.get(NightLever.KNEES)) {
       case 0 -> true;
@@ -223,12 +223,14 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     };
   }
 
-  /** Whether the same is done at every visit. */
+  /** Whether all visits have the same points. */
   boolean isUniform() {
     return !fewAway() && steps.get(NightLever.KNEES) == 0;
   }
 
-  /** The night with the least of everything, but for one thing that it has as this one. */
+  /**
+   * The night with the least of everything, except one lever, which keeps the step of this night.
+   */
   NightDesign leanestBut(Optional<NightLever> kept) {
     Map<NightLever, Integer> other = new EnumMap<>(NightLever.class);
     for (NightLever lever : NightLever.values()) {
@@ -238,7 +240,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     return new NightDesign(scope, other);
   }
 
-  /** Whether loads are gone through up and down. */
+  /** Whether the loads are swept up and down. */
   boolean bothWays() {
     return steps.get(NightLever.SWEEP) == 0;
   }
@@ -253,17 +255,17 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     return of(NightLever.ZEROS, ZEROS);
   }
 
-  /** How narrow the search for the knee gets, V. */
+  /** The final width of the search for the knee, V. */
   double kneeV() {
     return of(NightLever.KNEE, KNEE_V);
   }
 
-  /** How far a current may be from rest at the end of a soak, ppm. */
+  /** The largest distance of a current from its final value at the end of a soak, ppm. */
   double soakPpm() {
     return of(NightLever.SOAK, SOAK_PPM);
   }
 
-  /** How long the record over time is, h. */
+  /** The length of the record over time, h. */
   double recordH() {
     return of(NightLever.RECORD, RECORD_H);
   }

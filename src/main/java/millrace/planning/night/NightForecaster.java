@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Map;
 import millrace.planning.LimitForecast;
 
-/** Tells what a sequence would take and what it would tell. */
+/** Forecasts the time and the results of a sequence. */
 public interface NightForecaster {
   /**
-   * How long a sequence takes, as preview prints it.
+   * The time of a sequence, as preview states it.
    *
    * @param sequence the text of a sequence file without parts
    * @return seconds by part, such as soak
@@ -16,12 +16,12 @@ public interface NightForecaster {
   Map<String, Double> secondsByPart(String sequence);
 
   /**
-   * What a run of it will be able to say, by the reduction and assessment of any run.
+   * The results of a run of it, by the reduction and assessment of any run.
    *
    * @param sequence the text of a sequence file without parts
-   * @param draws how often the noise of its readings is drawn, odd: of each limit the draw with the
-   *     middle U counts
-   * @return each limit; what is not decided first
+   * @param draws the number of draws of the noise, odd: for each limit the draw with the middle U
+   *     counts
+   * @return one forecast for each limit; undecided limits first
    */
   List<LimitForecast> limits(String sequence, int draws);
 }

@@ -1,27 +1,27 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.night;
 
-/** What a night can have more or less of. */
+/** An amount of a night that can be larger or smaller. */
 public enum NightLever {
-  /** Temperatures between the ends of what is promised. */
+  /** Temperatures between the ends of the promised span. */
   TEMPERATURES("temperatures"),
-  /** Whether a whole sweep is made away from T_ref, or three loads. */
+  /** A whole sweep, or three loads, away from T_ref. */
   ENDS("loads away from T_ref"),
   /** Loads on the plateau. */
   LOADS("loads on the plateau"),
-  /** Whether loads are gone through up and down. */
+  /** A sweep up and down, or in one direction. */
   SWEEP("ways of each sweep"),
   /** Readings of a point. */
   READINGS("readings a point"),
   /** Readings of a zero. */
   ZEROS("readings a zero"),
-  /** At which visits the knee is looked for. */
+  /** The visits at which the knee is searched for. */
   KNEES("visits with a knee"),
-  /** How narrow the search for the knee gets. */
+  /** The final width of the search for the knee. */
   KNEE("resolution of the knee"),
-  /** How near to rest a soak ends. */
+  /** The largest distance from the final value at the end of a soak. */
   SOAK("end of the soak"),
-  /** How long the record over time is. */
+  /** The length of the record over time. */
   RECORD("record over time");
 
   private final String text;
@@ -31,7 +31,7 @@ public enum NightLever {
   }
 
   /**
-   * In words.
+   * The lever in words.
    *
    * @return such as {@code readings a point}
    */

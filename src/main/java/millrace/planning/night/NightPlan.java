@@ -6,15 +6,15 @@ import java.util.Optional;
 import millrace.planning.LimitForecast;
 
 /**
- * What a search for a night found.
+ * The result of a search for a night.
  *
- * @param night the night that is proposed
- * @param here what it comes to, beside the curve
- * @param kept why there is no less of what there could be less of
- * @param undecidable limits that no night on this bench decides, as the richest night sees them
- * @param missed limits whose U is larger than what was wanted, as where hours were too few
- * @param curve computed nights of which none shorter has a smaller U, rising in length
- * @param searched whether the search came to its end; else its time was up
+ * @param night the proposed night
+ * @param here its point, for comparison with the curve
+ * @param kept for each amount that could be smaller, the reason why it is not
+ * @param undecidable limits that no night on this bench decides, as the richest night shows
+ * @param missed limits whose U is larger than wanted, for example where the hours are too few
+ * @param curve computed nights of which no shorter one has a smaller U, rising in length
+ * @param searched whether the search came to its end; false if it ran out of time
  */
 public record NightPlan(
     TriedNight night,
@@ -34,29 +34,29 @@ public record NightPlan(
   }
 
   /**
-   * Why a night has no less of something.
+   * The reason why a night has no less of a lever.
    *
-   * @param lever of what
-   * @param amount how much it has, in words
-   * @param less how much would be too little, in words
-   * @param missed the limit that falls short most then
-   * @param others how many others do
+   * @param lever the lever
+   * @param amount its amount, in words
+   * @param less the amount that would be too small, in words
+   * @param missed the limit that is then missed by most
+   * @param others the number of other limits missed
    */
   public record Kept(
       NightLever lever, String amount, String less, LimitForecast missed, int others) {
-    /** The same of a night that has more of it again. */
+    /** The same for a night whose amount was raised again. */
     Kept in(NightDesign design) {
       return new Kept(lever, design.amount(lever), less, missed, others);
     }
   }
 
   /**
-   * What a night of one length comes to.
+   * The results of a night of one length.
    *
    * @param hours its length, h
-   * @param worstShare the largest U over the largest that decides, of limits that can be decided;
-   *     empty where one of them has no U
-   * @param decided how many limits it decides
+   * @param worstShare the largest ratio of U to the largest U that decides, among limits that can
+   *     be decided; empty where one of them has no U
+   * @param decided the number of limits decided
    */
   public record CurvePoint(double hours, Optional<Double> worstShare, int decided) {}
 }

@@ -17,18 +17,19 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.ClosedInterval;
 
 /**
- * What a night has to be about: what the limits of a datasheet ask for, as far as a bench can do
- * it.
+ * The scope of a night: the measurements that the limits of a datasheet ask for, as far as a bench
+ * can make them.
  *
  * @param title of the sequence
- * @param ranges those that have limits, by name; not empty
- * @param slots names of slots; empty for all that there are
- * @param quantities that have limits
+ * @param ranges the ranges that have limits, by name; not empty
+ * @param slots names of slots; empty for all
+ * @param quantities the quantities that have limits
  * @param referenceDegC T_ref, degC
- * @param hotDegC the highest temperature that is promised for, degC; empty without a chamber or
- *     where it is T_ref
- * @param coldDegC the lowest, likewise
- * @param suppliesV supply voltages, V, out and back; empty where none are asked for or can be set
+ * @param hotDegC the highest temperature of the promises, degC; empty without a chamber or where it
+ *     is T_ref
+ * @param coldDegC the lowest temperature, likewise
+ * @param suppliesV supply voltages, V, out and back; empty where none are asked for or none can be
+ *     set
  */
 public record NightScope(
     String title,
@@ -49,11 +50,11 @@ public record NightScope(
   }
 
   /**
-   * The scope of a datasheet on a bench.
+   * Makes the scope of a datasheet on a bench.
    *
    * @param datasheet states at least one limit
-   * @param bench what it is measured with
-   * @param slots which are filled; empty for all
+   * @param bench the bench
+   * @param slots the filled slots; empty for all
    * @return the scope
    */
   public static NightScope of(Datasheet datasheet, BenchFile bench, List<String> slots) {
@@ -112,12 +113,12 @@ public record NightScope(
     return List.of(middle, low, middle, high, middle);
   }
 
-  /** Whether the chamber moves. */
+  /** Whether the chamber changes its temperature. */
   boolean moves() {
     return hotDegC.isPresent() || coldDegC.isPresent();
   }
 
-  /** Whether it is hot alone, or cold alone. */
+  /** Whether there is only a hot end, or only a cold end. */
   boolean isOneSided() {
     return hotDegC.isPresent() != coldDegC.isPresent();
   }
@@ -126,7 +127,7 @@ public record NightScope(
     return List.of(any).stream().anyMatch(quantities::contains);
   }
 
-  /** Whether the knee has to be found: where it lies, there the plateau ends. */
+  /** Whether the knee must be found: the plateau ends there. */
   boolean wantsKnee() {
     return wants(
         ResultQuantity.COMPLIANCE_VOLTAGE,
@@ -141,7 +142,7 @@ public record NightScope(
     return wants(ResultQuantity.OFF_LEAKAGE);
   }
 
-  /** Whether readings over time are asked for. */
+  /** Whether a limit asks for readings over time. */
   boolean wantsRecord() {
     return wants(
         ResultQuantity.DRIFT,
@@ -151,7 +152,7 @@ public record NightScope(
         ResultQuantity.THERMAL_HYSTERESIS);
   }
 
-  /** Whether the unit has to be watched from power-on. */
+  /** Whether the unit must be observed from power-on. */
   boolean wantsPowerOn() {
     return wants(ResultQuantity.WARM_UP_TIME, ResultQuantity.SETTLING_TIME);
   }

@@ -18,16 +18,16 @@ import java.util.stream.Stream;
 import millrace.planning.LimitForecast;
 
 /**
- * Looks for the night that decides every limit in the fewest hours, or for the best of a given
- * length (methods.md 12): from the night with the most of everything, what saves most time is taken
- * away first, as long as each limit that can be decided keeps its wanted U; in the hours that are
- * left, what lowers U most for its time is added again. Every U is that of a computed run. Used
- * once; single-threaded.
+ * Searches for the night that decides every limit in the fewest hours, or for the best night of a
+ * given length (methods.md 12): from the night with the most of everything it first takes away what
+ * saves the most time, as long as each limit that can be decided keeps its wanted U; in the hours
+ * that are left it adds what lowers U the most for its time. Every U comes from a computed run.
+ * Used once; single-threaded.
  */
 public final class NightSearch {
   private static final double WORTH = 0.01;
 
-  /** Draws while it looks, and of the night that it proposes. */
+  /** The number of draws during the search, and for the proposed night. */
   private static final int QUICK = 1;
 
   private static final int SURE = 3;
@@ -41,11 +41,11 @@ public final class NightSearch {
   private boolean cutShort;
 
   /**
-   * A search.
+   * Creates a search.
    *
-   * @param forecaster tells what nights would take and tell
-   * @param timeUp asked between nights whether it has to end with the best it has
-   * @param seen hears of every night that was computed
+   * @param forecaster forecasts time and results of nights
+   * @param timeUp whether the search must end with its best night so far; asked between nights
+   * @param seen receives every computed night
    */
   public NightSearch(
       NightForecaster forecaster, BooleanSupplier timeUp, Consumer<TriedNight> seen) {
@@ -57,7 +57,7 @@ public final class NightSearch {
   /**
    * The night with the most of everything.
    *
-   * @param scope what it is about
+   * @param scope the scope of the night
    * @return the text of its file
    */
   public static String richest(NightScope scope) {
@@ -65,12 +65,12 @@ public final class NightSearch {
   }
 
   /**
-   * Looks for a night.
+   * Searches for a night.
    *
-   * @param scope what it is about
-   * @param mostH how long it may be, h, above 0; empty for the shortest
-   * @param asGoodAs what another sequence comes to, none of whose U is to be larger; may be empty
-   * @return what was found; longer than that only where no night is so short
+   * @param scope the scope of the night
+   * @param mostH the longest length, h, above 0; empty for the shortest night
+   * @param asGoodAs the results of another sequence, whose U must not be exceeded; may be empty
+   * @return the result; longer than mostH only where no night is that short
    */
   public NightPlan find(NightScope scope, OptionalDouble mostH, List<LimitForecast> asGoodAs) {
     TriedNight richest = compute(NightDesign.richest(scope));
@@ -130,7 +130,7 @@ public final class NightSearch {
     return !cutShort;
   }
 
-  /** Lever by lever, what could save most first, down to the least that will do. */
+  /** Lever by lever, the largest possible saving first, down to the least that is enough. */
   private TriedNight shortest(
       TriedNight richest, WantedUncertainties wanted, Map<NightLever, NightPlan.Kept> kept) {
     TriedNight night = richest;
@@ -144,7 +144,7 @@ public final class NightSearch {
     return night;
   }
 
-  /** By halving: what falls short does so with less of it, too. */
+  /** By bisection: a night that misses a limit also misses it with less of the lever. */
   private TriedNight least(
       TriedNight from,
       NightLever lever,
@@ -172,8 +172,8 @@ public final class NightSearch {
   }
 
   /**
-   * The same night computed more surely; where it falls short then, it gets back readings, which
-   * lower every U that rests on scatter, else what costs least time.
+   * The same night computed with more draws; where it then misses a limit, it gets readings back,
+   * which lower every U that rests on scatter, else the amount that costs the least time.
    */
   private TriedNight sure(TriedNight found, WantedUncertainties wanted) {
     TriedNight night = compute(withoutCost(found.design()), SURE);
@@ -196,7 +196,7 @@ public final class NightSearch {
                     .min(Comparator.comparingDouble(this::hours)));
   }
 
-  /** What would save most time, of what was not looked at. */
+  /** The lever with the largest possible saving among those not examined. */
   private Optional<NightLever> saving(TriedNight night, Set<NightLever> done) {
     Map<NightLever, Double> saved = new EnumMap<>(NightLever.class);
     for (NightLever lever : NightLever.values()) {
@@ -216,14 +216,17 @@ public final class NightSearch {
     return night.hours() - hours(design.less(lever, design.lessOf(lever)));
   }
 
-  /** What it saves once the rest is lean: a soak and what is done meanwhile end together. */
+  /**
+   * The saving of a lever when the rest is at its least: a soak and the points during it end
+   * together.
+   */
   private double together(TriedNight night, NightLever lever) {
     NightDesign design = night.design();
     return hours(design.leanestBut(Optional.of(lever)))
         - hours(design.leanestBut(Optional.empty()));
   }
 
-  /** The same night with all that takes no time. */
+  /** The same night with every amount that takes no time. */
   private NightDesign withoutCost(NightDesign from) {
     NightDesign design = from;
     for (NightLever lever : NightLever.values()) {
@@ -244,7 +247,7 @@ public final class NightSearch {
         lever, now.amount(lever), less.amount(lever), worst, missed.size() - 1);
   }
 
-  /** Adds what lowers the shares most for its time, as long as there are hours for it. */
+  /** Adds the amount that lowers the shares the most for its time, as long as hours are left. */
   private TriedNight filled(TriedNight from, WantedUncertainties wanted, double mostH) {
     TriedNight night = from;
     for (Optional<TriedNight> better = better(night, wanted, mostH);
@@ -275,7 +278,7 @@ public final class NightSearch {
     return Optional.ofNullable(best);
   }
 
-  /** Takes away what costs least until the night is as short as it has to be. */
+  /** Takes away the amount that costs least until the night is short enough. */
   private TriedNight cut(TriedNight from, WantedUncertainties wanted, double mostH) {
     TriedNight night = from;
     while (night.hours() > mostH && mayGoOn()) {
@@ -309,7 +312,7 @@ public final class NightSearch {
     return new NightPlan.CurvePoint(night.hours(), known, night.decided());
   }
 
-  /** Of nights of which none shorter is better. */
+  /** Nights of which no shorter one is better. */
   private List<NightPlan.CurvePoint> curve(WantedUncertainties wanted) {
     List<String> among = wanted.decidable();
     List<NightPlan.CurvePoint> curve = new ArrayList<>();

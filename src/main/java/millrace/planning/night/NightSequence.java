@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.stream.Collectors;
 import millrace.quantity.NumberText;
 
-/** Writes a night as a sequence file that a person reads, runs and changes. */
+/** Writes a night as a sequence file that a person can read, run and change. */
 final class NightSequence {
   private static final double LOW_LOAD = 30;
 
@@ -83,7 +83,7 @@ final class NightSequence {
     }
   }
 
-  /** One visit, or several at which the same is done. */
+  /** One visit, or several with the same points. */
   private void visit(List<Double> degC, boolean withKnee) {
     line(1, "- at temperatures: [" + degrees(degC) + "]");
     line(2, "ramp: 2 K/min");
@@ -223,7 +223,7 @@ final class NightSequence {
         : names.stream().map(NightSequence::quoted).collect(Collectors.joining(", ", "[", "]"));
   }
 
-  /** Whatever a name holds, it is one word of the file. */
+  /** Quotes a name as one word of the file, whatever it contains. */
   private static String quoted(String name) {
     return "'" + name.replace("'", "''") + "'";
   }

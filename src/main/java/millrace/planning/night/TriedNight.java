@@ -7,12 +7,12 @@ import java.util.Optional;
 import millrace.planning.LimitForecast;
 
 /**
- * A night that was computed.
+ * A computed night.
  *
- * @param design how much it has of what
+ * @param design the amounts of the night
  * @param sequence the text of its file
- * @param secondsByPart how long it takes, s, by part
- * @param limits what it will be able to say
+ * @param secondsByPart its time, s, by part
+ * @param limits the forecast of each limit
  */
 public record TriedNight(
     NightDesign design,
@@ -27,7 +27,7 @@ public record TriedNight(
   }
 
   /**
-   * How long it takes.
+   * The length of the night.
    *
    * @return h
    */
@@ -40,18 +40,18 @@ public record TriedNight(
   }
 
   /**
-   * How many limits it decides.
+   * The number of limits that it decides.
    *
-   * @return from 0
+   * @return 0 or more
    */
   public int decided() {
     return (int) limits.stream().filter(LimitForecast::isDecided).count();
   }
 
   /**
-   * The largest U among limits, as a share of the largest that would decide.
+   * The largest U among limits, as a share of the largest U that decides.
    *
-   * @param among which limits count, as {@link #key}
+   * @param among the limits that count, as {@link #key}
    * @return above 0; infinite where one of them has no U; 0 if none counts
    */
   double worstShare(List<String> among) {
@@ -71,7 +71,7 @@ public record TriedNight(
         .orElse(0);
   }
 
-  /** U over the largest U that would decide; limits without U count as they are decided or not. */
+  /** U divided by the largest U that decides; a limit without U counts by whether it is decided. */
   static double share(LimitForecast limit) {
     Optional<Double> u = expanded(limit);
     Optional<Double> most = limit.largestU();
@@ -87,7 +87,7 @@ public record TriedNight(
         : Optional.empty();
   }
 
-  /** What tells a limit from the others of its datasheet. */
+  /** Identifies a limit among those of its datasheet. */
   static String key(LimitForecast limit) {
     return limit.key();
   }

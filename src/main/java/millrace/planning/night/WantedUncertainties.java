@@ -12,8 +12,8 @@ import millrace.evidence.Limit;
 import millrace.planning.LimitForecast;
 
 /**
- * How small the U of each limit has to be (methods.md 12): a margin below what decides it, since
- * the U of a run is known no better before it, and a quarter of the tolerance at most where the
+ * The wanted U of each limit (methods.md 12): a margin below the U that decides it, since the U of
+ * a run is not known exactly before the run; and at most a quarter of the tolerance where the
  * richest night reaches that (a test uncertainty ratio of 4: common practice, no source).
  */
 final class WantedUncertainties {
@@ -21,19 +21,21 @@ final class WantedUncertainties {
   private static final double OF_TOLERANCE = 0.25;
   private static final double NO_WORSE = 1.02;
 
-  /** The same night computed twice would differ by so much where its readings scatter. */
+  /**
+   * The scatter of the readings makes U differ by this ratio when the same night is computed twice.
+   */
   private static final double SCATTER = 1.05;
 
-  /** Of the largest U that decides. */
+  /** The share of the largest U that decides. */
   private static final double FAR_SMALLER = 0.05;
 
   private final Map<String, OptionalDouble> mostU = new LinkedHashMap<>();
 
   /**
-   * Of the night with the most of everything.
+   * Makes the wanted U from the night with the most of everything.
    *
    * @param richest that night
-   * @param asGoodAs what another sequence comes to, whose U are wanted instead; empty for none
+   * @param asGoodAs the results of another sequence, whose U are wanted instead; empty for none
    */
   WantedUncertainties(TriedNight richest, List<LimitForecast> asGoodAs) {
     Map<String, Double> others = new HashMap<>();
@@ -50,8 +52,8 @@ final class WantedUncertainties {
   }
 
   /**
-   * No night has a smaller one than the richest; and what is far smaller than it has to be is as
-   * good as any other that is.
+   * No night has a smaller U than the richest; a U far below the wanted one is as good as any other
+   * that meets it.
    */
   private static OptionalDouble asSmall(LimitForecast limit, double u) {
     double best = TriedNight.expanded(limit).orElse(u);
@@ -66,7 +68,7 @@ final class WantedUncertainties {
       return OptionalDouble.empty();
     }
     if (limit.answer() == LimitForecast.Answer.FAIL) {
-      return OptionalDouble.of(decides.get() / MARGIN); // it need not be known how far beyond
+      return OptionalDouble.of(decides.get() / MARGIN); // the exact distance beyond is not needed
     }
     double tolerance = tolerance(limit.result().judgement().orElseThrow().limit());
     double reached = best.get() * NO_WORSE;
@@ -85,7 +87,7 @@ final class WantedUncertainties {
     return List.copyOf(mostU.keySet());
   }
 
-  /** The limits of a night that fall short of what is wanted; empty for a night that will do. */
+  /** The limits of a night that miss the wanted U; empty for a night that is good enough. */
   List<LimitForecast> missed(TriedNight night) {
     List<LimitForecast> missed = new ArrayList<>();
     for (LimitForecast limit : night.limits()) {

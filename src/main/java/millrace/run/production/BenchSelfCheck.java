@@ -4,16 +4,16 @@ package millrace.run.production;
 import java.util.List;
 
 /**
- * What a self-check of the bench came to.
+ * The result of a self-check of the bench.
  *
- * @param run its local number in the logbook; 0 where it never began
+ * @param run its local number in the logbook; 0 if it never began
  * @param good true if production may go on
- * @param findings what was out, each a sentence; empty if it is good
- * @param learnt how many earlier good checks the chart rests on
- * @param needed how many it needs before its limits count
- * @param shares of the checks with this set-up, this one last: the largest distance of a quantity
- *     from the chart's centre, over what the chart allows; 1 is the limit. Empty until it is
- *     charted
+ * @param findings what is beyond its limits, each a sentence; empty if the check is good
+ * @param learnt the number of earlier good checks behind the chart
+ * @param needed the number needed before its limits apply
+ * @param shares for each check with this set-up, this one last: the largest distance of a quantity
+ *     from the centre of the chart, divided by the allowed distance; 1 is the limit. Empty without
+ *     a chart
  */
 public record BenchSelfCheck(
     long run,
@@ -26,7 +26,7 @@ public record BenchSelfCheck(
    * A check on the chart.
    *
    * @param run its local number in the logbook
-   * @param share the largest distance over what is allowed, 0 or more
+   * @param share the largest distance divided by the allowed distance, 0 or more
    */
   public record ChartShare(long run, double share) {}
 
@@ -37,9 +37,9 @@ public record BenchSelfCheck(
   }
 
   /**
-   * Tells whether the chart's limits were used, not the datasheet's alone.
+   * Tells whether the limits of the chart were used besides those of the datasheet.
    *
-   * @return true once enough good checks are known
+   * @return true after enough good checks
    */
   public boolean charted() {
     return learnt >= needed;

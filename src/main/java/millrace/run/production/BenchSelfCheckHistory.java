@@ -13,7 +13,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
-/** Holds a self-check against the earlier ones with the same set-up. */
+/** Compares a self-check with the earlier ones with the same set-up. */
 final class BenchSelfCheckHistory {
   private final Logbook book;
   private final BoardTestHistory history;
@@ -25,7 +25,7 @@ final class BenchSelfCheckHistory {
     this.reference = reference;
   }
 
-  /** What a check came to, by the results that the logbook keeps of it. */
+  /** The outcome of a check, from its results in the logbook. */
   BenchSelfCheck judge(BoardResult result) {
     if (!result.outcome().ended()) {
       return new BenchSelfCheck(
@@ -63,7 +63,7 @@ final class BenchSelfCheckHistory {
     return chart;
   }
 
-  /** Results of the checks before one, with its set-up, in the order of time. */
+  /** Results of the checks before one, with its set-up, in order of time. */
   private Map<Long, List<Result>> before(RunSummary check) {
     Map<Long, List<Result>> results = new LinkedHashMap<>();
     for (RunSummary earlier : history.runs(reference, ProductionRunPurpose.CHECK)) {
@@ -76,7 +76,7 @@ final class BenchSelfCheckHistory {
     return results;
   }
 
-  /** Tells whether the last check of all was out, which must be explained before the next. */
+  /** Tells whether the last check failed, which must be explained before the next. */
   Optional<Long> lastOneOut() {
     List<RunSummary> checks = history.runs(reference, ProductionRunPurpose.CHECK);
     if (checks.isEmpty()) {

@@ -10,7 +10,10 @@ import millrace.datasheet.Datasheet;
 import millrace.document.FileMessageText;
 import millrace.document.RegexFromFile;
 
-/** Who may be tested (methods.md 8): the first result counts, a retest needs a cause. */
+/**
+ * Decides whether a unit may be tested (methods.md 8): the first result counts, a retest needs a
+ * cause.
+ */
 final class BoardAdmission {
   private static final DateTimeFormatter AT =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
@@ -25,13 +28,13 @@ final class BoardAdmission {
   }
 
   /**
-   * What is known of a unit that may be tested.
+   * The facts about a unit that may be tested.
    *
-   * @param attempt which test this will be
-   * @param first what its first test that ended came to; empty if none did
-   * @param counting what counts already, a sentence: the operator must say why it is tested again;
-   *     empty for a first test
-   * @param cause why it is tested again, where that is known without asking
+   * @param attempt the number of this test
+   * @param first the outcome of its first test that ended; empty if none did
+   * @param counting the result that counts already, a sentence: the operator must state the cause
+   *     of another test; empty for a first test
+   * @param cause the cause of another test, where it is known without a question
    */
   record Admitted(
       int attempt,
@@ -43,7 +46,7 @@ final class BoardAdmission {
     }
   }
 
-  /** A refusal in words, or what is known of the unit. */
+  /** A refusal in words, or the facts about the unit. */
   record Answer(Optional<OperatorScreen.Refused> refusal, Optional<Admitted> admitted) {
     private static Answer no(String serial, String reason, String remedy) {
       return new Answer(
@@ -106,7 +109,7 @@ final class BoardAdmission {
                 Optional.empty())));
   }
 
-  /** A test that was broken off showed no result, so another is no choice between results. */
+  /** An aborted test showed no result, so another test is no choice between results. */
   private static Admitted fresh(List<EarlierTestOfUnit> brokenOff) {
     Optional<String> cause =
         brokenOff.isEmpty()

@@ -5,7 +5,7 @@ import java.util.List;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 
-/** What a test of a board came to. */
+/** The outcome of a test of a board. */
 public enum BoardOutcome {
   /** Every limit is met. */
   PASS("PASS"),
@@ -15,7 +15,7 @@ public enum BoardOutcome {
   FAIL("FAIL"),
   /** The test ended, and a limit was not evaluated or a point is missing or flagged. */
   NOT_JUDGED("NOT JUDGED"),
-  /** The test did not end. */
+  /** The test was aborted. */
   ABORTED("ABORTED");
 
   private final String text;
@@ -34,7 +34,7 @@ public enum BoardOutcome {
   }
 
   /**
-   * Tells whether the board may go on.
+   * Tells whether the board may proceed.
    *
    * @return true if it passed
    */
@@ -43,16 +43,16 @@ public enum BoardOutcome {
   }
 
   /**
-   * Tells whether the unit was judged: what is not has no result that could count.
+   * Tells whether the unit was judged: without a judgement no result can count.
    *
-   * @return false if the test was broken off
+   * @return false if the test was aborted
    */
   public boolean ended() {
     return this != ABORTED;
   }
 
   /**
-   * What results come to for a board.
+   * The outcome for a board from its results.
    *
    * @param results of one test
    * @param whole true if no point is flagged or missing

@@ -6,15 +6,15 @@ import java.util.Optional;
 import millrace.evidence.EarlyEnd;
 
 /**
- * What came of one test.
+ * The result of one test.
  *
- * @param run its local number in the logbook; 0 where it never began
+ * @param run its local number in the logbook; 0 if it never began
  * @param outcome pass, fail or neither
- * @param shortfalls what failed and by how much, the worst first
+ * @param shortfalls the failed results with their excess, the worst first
  * @param doubts why it was not judged, in words; empty if it was
- * @param bin the bin that a passing unit belongs to; empty where the datasheet has none
- * @param early what was not measured, since less was enough; empty where all was
- * @param hint where the error of a failed unit comes from, in words; empty if that cannot be told
+ * @param bin the bin of a passing unit; empty where the datasheet has none
+ * @param early the points left out, since fewer were enough; empty where all were measured
+ * @param hint the source of the error of a failed unit, in words; empty if it is not known
  */
 public record BoardResult(
     long run,
@@ -31,7 +31,7 @@ public record BoardResult(
   }
 
   /**
-   * A test that was broken off.
+   * The result of an aborted test.
    *
    * @param why the reason, a sentence
    * @return the result

@@ -6,10 +6,10 @@ public interface BoardTest {
   /**
    * Tests a board: everything is in the logbook before this returns.
    *
-   * @param board what is to be tested
-   * @return what came of it
-   * @throws millrace.fault.MillraceException if the run could not be ended as planned; the bench
-   *     was made safe before
+   * @param board the board to test
+   * @return its result
+   * @throws millrace.fault.MillraceException if the run could not end as planned; the bench was
+   *     made safe before
    */
   BoardResult test(BoardTestJob board);
 }

@@ -16,8 +16,8 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
 /**
- * What the logbook knows of units that were tested before. Real units are never held against
- * simulated ones; practice knows only itself.
+ * The earlier tests of units in the logbook. Real units are never compared with simulated ones;
+ * practice uses only its own tests.
  */
 final class BoardTestHistory {
   private final Logbook book;
@@ -65,7 +65,7 @@ final class BoardTestHistory {
     return BoardOutcome.of(results(reader), whole, rules.sheet().conditionalPassFails());
   }
 
-  /** The results of the last judging; empty if it was never judged. */
+  /** The results of the last judgement; empty if there is none. */
   List<Result> results(RunReader reader) {
     List<RunEvaluation> evaluations = reader.evaluations();
     return evaluations.isEmpty()

@@ -7,14 +7,14 @@ import millrace.logbook.ProductionRunPurpose;
 import millrace.logbook.RunFacts;
 
 /**
- * One test that is to be made.
+ * A test to be made.
  *
  * @param serial serial number of the unit
- * @param purpose what the test is for
- * @param attempt which test of this unit it is, 1 or more
- * @param cause why it is tested again; present exactly for a retest, and for a check after one that
- *     failed
- * @param slot where it sits; empty where the bench has only one place
+ * @param purpose the purpose of the test
+ * @param attempt the number of this test for the unit, 1 or more
+ * @param cause the cause of another test; present exactly for a retest, and for a check after a
+ *     failed one
+ * @param slot its slot; empty where the bench has only one place
  * @param setUp how it is connected
  */
 public record BoardTestJob(
@@ -32,7 +32,7 @@ public record BoardTestJob(
   }
 
   /**
-   * What the logbook keeps of it with the run.
+   * The facts stored with the run.
    *
    * @return purpose, attempt, cause and slot
    */

@@ -8,10 +8,10 @@ import java.util.Optional;
  * An earlier test of a unit.
  *
  * @param run its local number
- * @param at when it began
- * @param attempt which test of the unit it was
- * @param outcome what it came to
- * @param kind the kind of unit, as its datasheet called it; empty if not noted
+ * @param at the time of its beginning
+ * @param attempt its number among the tests of the unit
+ * @param outcome its outcome
+ * @param kind the kind of unit, as named by its datasheet; empty if not noted
  */
 record EarlierTestOfUnit(
     long run, Instant at, int attempt, BoardOutcome outcome, Optional<String> kind) {}

@@ -11,20 +11,19 @@ import millrace.evidence.Limit;
 import millrace.evidence.Result;
 
 /**
- * A result that failed, and by how much.
+ * A failed result with its excess.
  *
  * @param result the result, judged fail or conditional fail
- * @param beyond how far its value lies beyond the limit, in the unit of the result, 0 or more; 0
+ * @param beyond the distance of its value beyond the limit, in the unit of the result, 0 or more; 0
  *     where only the guard band failed it
  */
 public record FailedResult(Result result, double beyond) {
 
   /**
-   * What failed among results.
+   * Selects the failed results.
    *
    * @param results of one unit
-   * @return those that failed, the one farthest beyond its limit in units of the limit's width
-   *     first
+   * @return the failed results, the largest excess first, in units of the limit's width
    */
   public static List<FailedResult> among(List<Result> results) {
     return results.stream()

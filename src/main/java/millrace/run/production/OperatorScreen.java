@@ -5,20 +5,20 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
-/** What an operator sees. */
+/** A screen for the operator. */
 public sealed interface OperatorScreen {
 
   /**
-   * Answers once per kind.
+   * Calls the method for its kind.
    *
-   * @param visitor what to do for each kind
-   * @param <T> what the visitor returns
-   * @return what it returned
+   * @param visitor one method for each kind
+   * @param <T> the type of the answer
+   * @return the answer of the visitor
    */
   <T> T accept(Visitor<T> visitor);
 
   /**
-   * One answer per kind of screen.
+   * One method for each kind of screen.
    *
    * @param <T> the type of the answer
    */
@@ -48,7 +48,7 @@ public sealed interface OperatorScreen {
     T testing(Testing screen);
 
     /**
-     * For a board that was tested.
+     * For a tested board.
      *
      * @param screen the screen
      * @return the answer
@@ -56,7 +56,7 @@ public sealed interface OperatorScreen {
     T tested(Tested screen);
 
     /**
-     * For a reference unit that was tested.
+     * For a tested reference unit.
      *
      * @param screen the screen
      * @return the answer
@@ -64,7 +64,7 @@ public sealed interface OperatorScreen {
     T checked(Checked screen);
 
     /**
-     * For something worth knowing.
+     * For a message.
      *
      * @param screen the screen
      * @return the answer
@@ -73,10 +73,10 @@ public sealed interface OperatorScreen {
   }
 
   /**
-   * A scan that nothing is done with.
+   * A scan that is refused.
    *
    * @param scanned what was scanned
-   * @param reason why, a sentence
+   * @param reason the reason, a sentence
    * @param remedy what to do, a sentence
    */
   record Refused(String scanned, String reason, String remedy) implements OperatorScreen {
@@ -87,9 +87,9 @@ public sealed interface OperatorScreen {
   }
 
   /**
-   * No board is tested until the bench was checked.
+   * The bench is locked: no board is tested before a check of the bench.
    *
-   * @param reason why, a sentence
+   * @param reason the reason, a sentence
    * @param remedy what to do, a sentence
    */
   record Locked(String reason, String remedy) implements OperatorScreen {
@@ -102,7 +102,7 @@ public sealed interface OperatorScreen {
   /**
    * A test begins.
    *
-   * @param board what is tested
+   * @param board the board
    */
   record Testing(BoardTestJob board) implements OperatorScreen {
     @Override
@@ -115,9 +115,9 @@ public sealed interface OperatorScreen {
    * A board was tested.
    *
    * @param board the board
-   * @param result what came of it
-   * @param first what its first test came to, which is the one that counts; empty if this is it
-   * @param tally how the shift goes so far
+   * @param result its result
+   * @param first the outcome of its first test, which counts; empty if this is the first
+   * @param tally the counts of the shift so far
    */
   record Tested(BoardTestJob board, BoardResult result, Optional<BoardOutcome> first, Tally tally)
       implements OperatorScreen {
@@ -131,8 +131,8 @@ public sealed interface OperatorScreen {
    * The bench was checked with its reference unit.
    *
    * @param board the reference unit
-   * @param check what it came to
-   * @param doubtful runs of boards since the last good check, where this one failed
+   * @param check the result
+   * @param doubtful runs of boards since the last good check, if this one failed
    */
   record Checked(BoardTestJob board, BenchSelfCheck check, List<Long> doubtful)
       implements OperatorScreen {
@@ -148,7 +148,7 @@ public sealed interface OperatorScreen {
   }
 
   /**
-   * Something worth knowing.
+   * A message.
    *
    * @param headline a few words
    * @param lines sentences
@@ -166,11 +166,11 @@ public sealed interface OperatorScreen {
   }
 
   /**
-   * How a shift goes.
+   * The counts of a shift.
    *
-   * @param first how many first tests came to what
-   * @param retests how many retests were made
-   * @param refused how many scans were refused
+   * @param first the number of first tests by outcome
+   * @param retests the number of retests
+   * @param refused the number of refused scans
    */
   record Tally(Map<BoardOutcome, Integer> first, int retests, int refused) {
     /** Copies the map. */
@@ -179,10 +179,10 @@ public sealed interface OperatorScreen {
     }
 
     /**
-     * First tests of one outcome.
+     * The first tests with one outcome.
      *
-     * @param outcome which
-     * @return how many
+     * @param outcome the outcome
+     * @return the number
      */
     public int of(BoardOutcome outcome) {
       return first.getOrDefault(outcome, 0);
@@ -191,7 +191,7 @@ public sealed interface OperatorScreen {
     /**
      * All first tests that ended.
      *
-     * @return how many units were judged or could not be
+     * @return the number
      */
     public int units() {
       return first.entrySet().stream()
@@ -203,7 +203,7 @@ public sealed interface OperatorScreen {
     /**
      * First tests that passed.
      *
-     * @return how many
+     * @return the number
      */
     public int passed() {
       return of(BoardOutcome.PASS) + of(BoardOutcome.CONDITIONAL_PASS);

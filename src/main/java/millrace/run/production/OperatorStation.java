@@ -3,21 +3,21 @@ package millrace.run.production;
 
 import java.util.Optional;
 
-/** Where the operator sits: shows screens, takes scans. One thread. */
+/** The operator's place: shows screens, takes scans. One thread. */
 public interface OperatorStation {
   /**
-   * Asks for a scan, or for words typed in its place.
+   * Asks for a scan or typed words.
    *
    * @param prompt what to scan
-   * @return the scan without blanks around it, may be empty text; empty when nobody is there any
-   *     more
+   * @return the scan without surrounding blanks, perhaps an empty text; empty at the end of the
+   *     input
    */
   Optional<String> scan(String prompt);
 
   /**
    * Shows a screen.
    *
-   * @param screen what happened
+   * @param screen the screen
    */
   void show(OperatorScreen screen);
 }

@@ -16,21 +16,21 @@ import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
 
 /**
- * The production loop: scan, admit, test, show, next; until nobody scans any more or the word
- * {@value #END} comes. A board whose test an instrument or an interlock broke off is shown as such
- * and the loop goes on; everything else that goes wrong ends it. Single-threaded.
+ * The production loop: scan, admit, test, show, next; until the input ends or the word {@value
+ * #END} comes. A test that an instrument or an interlock aborts is shown as aborted and the loop
+ * goes on; every other error ends it. Single-threaded.
  */
 public final class ProductionLoop {
   /** Ends the session. */
   public static final String END = "end";
 
-  /** Tells that fixture or cables were changed. */
+  /** States that fixture or cables were changed. */
   public static final String SET_UP = "setup";
 
-  /** Tests what is in the slots, though some are empty. */
+  /** Tests the filled slots although some are empty. */
   public static final String GO = "go";
 
-  /** Tells what can be scanned or typed. */
+  /** Lists the words that can be scanned or typed. */
   public static final String HELP = "help";
 
   private static final String SHORT_HELP = "?";
@@ -56,12 +56,12 @@ public final class ProductionLoop {
   private FixtureSetUp setUp;
 
   /**
-   * A loop.
+   * Creates a loop.
    *
-   * @param rules what it goes by
-   * @param book where earlier tests are looked up
-   * @param station where the operator sits
-   * @param test what tests a board
+   * @param rules its rules
+   * @param book the logbook of earlier tests
+   * @param station the operator's place
+   * @param test tests a board
    * @param setUp how boards are connected at first
    */
   public ProductionLoop(
@@ -82,11 +82,11 @@ public final class ProductionLoop {
   }
 
   /**
-   * Works until the session ends.
+   * Runs until the session ends.
    *
-   * @return what it came to
+   * @return the summary of the session
    * @throws MillraceException if the bench may not be safe, the logbook failed, a signal came or
-   *     the files do not fit
+   *     the files do not match
    */
   public ProductionSummary work() {
     lock.now().ifPresent(station::show);
@@ -99,7 +99,7 @@ public final class ProductionLoop {
   }
 
   /**
-   * What the session came to so far, for when it ends early.
+   * The summary so far, for a session that ends early.
    *
    * @return the summary
    */
@@ -108,7 +108,8 @@ public final class ProductionLoop {
   }
 
   /**
-   * A word is a word unless serial numbers look like that. Some bar codes have no small letters.
+   * A command word counts as such unless it matches the pattern of serial numbers. Some bar codes
+   * have no lower case.
    */
   private boolean word(String scan, String word) {
     return scan.equalsIgnoreCase(word) && !serial(scan);
@@ -142,7 +143,7 @@ public final class ProductionLoop {
     }
   }
 
-  /** What can be scanned or typed in place of a board. */
+  /** The command words in place of a board. */
   private List<String> help() {
     List<String> lines = new ArrayList<>();
     lines.add("Scan or type the serial number of a board: it is tested, and the outcome shown.");
@@ -199,7 +200,7 @@ public final class ProductionLoop {
     return Optional.of(admitted.because(cause));
   }
 
-  /** What a number stands for; other answers as they are. */
+  /** Translates a number into its cause; returns other answers unchanged. */
   private static String cause(String answer) {
     for (int i = 0; i < CAUSES.size(); i++) {
       if (answer.equals(Integer.toString(i + 1))) {
@@ -209,7 +210,7 @@ public final class ProductionLoop {
     return answer;
   }
 
-  /** Whether an answer says something: a bar code of the bench, or of a board, does not. */
+  /** Whether an answer is a reason: a bar code of the bench or of a board is none. */
   private boolean says(String answer) {
     return answer.length() >= SHORTEST_CAUSE && !label(answer);
   }
@@ -319,7 +320,7 @@ public final class ProductionLoop {
     lock.now().ifPresent(station::show);
   }
 
-  /** A board and what is known of it, before it is tested. */
+  /** A board and the facts about it before its test. */
   private record Waiting(String serial, BoardAdmission.Admitted admitted) {}
 
   private void several(String first) {

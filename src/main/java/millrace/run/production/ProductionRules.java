@@ -6,13 +6,13 @@ import java.util.Optional;
 import millrace.datasheet.Datasheet;
 
 /**
- * What a production session is run by.
+ * The rules of a production session.
  *
- * @param sheet what the units promise
- * @param session a name that no other session has
+ * @param sheet the datasheet of the units
+ * @param session its unique name
  * @param practice true on a simulated bench: nothing is counted
- * @param selfCheck how the bench is checked; empty only in practice
- * @param slots where boards sit; one or none where there is only one place
+ * @param selfCheck the rules of the self-check; empty only in practice
+ * @param slots the places of boards; none or one where there is only one place
  */
 public record ProductionRules(
     Datasheet sheet,
@@ -20,7 +20,7 @@ public record ProductionRules(
     boolean practice,
     Optional<SelfCheck> selfCheck,
     List<String> slots) {
-  /** Copies the list, checks that a real bench is checked. */
+  /** Copies the list; requires a self-check on a real bench. */
   public ProductionRules {
     slots = List.copyOf(slots);
     if (!practice && selfCheck.isEmpty()) {
@@ -29,10 +29,10 @@ public record ProductionRules(
   }
 
   /**
-   * How a bench is checked.
+   * The rules of the self-check.
    *
    * @param reference serial number of the reference unit
-   * @param every how many boards may be tested between two checks, 1 or more
+   * @param every the largest number of boards between two checks, 1 or more
    */
   public record SelfCheck(String reference, int every) {
     /** Checks the number. */
@@ -44,10 +44,10 @@ public record ProductionRules(
   }
 
   /**
-   * Tells whether a serial number is that of the reference unit.
+   * Tells whether a serial number belongs to the reference unit.
    *
    * @param serial a serial number
-   * @return true if it is
+   * @return true if it does
    */
   boolean reference(String serial) {
     return selfCheck.filter(c -> c.reference().equals(serial)).isPresent();

@@ -6,7 +6,7 @@ import java.util.EnumSet;
 import java.util.Map;
 import java.util.Set;
 
-/** Counts what a session does. Single-threaded. */
+/** Counts the events of a session. Single-threaded. */
 final class ProductionSessionCounter {
   private final Map<BoardOutcome, Integer> first = new EnumMap<>(BoardOutcome.class);
   private final Set<BoardOutcome> seen = EnumSet.noneOf(BoardOutcome.class);

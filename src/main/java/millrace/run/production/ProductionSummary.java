@@ -4,10 +4,10 @@ package millrace.run.production;
 import java.util.Set;
 
 /**
- * What a session came to.
+ * The summary of a session.
  *
- * @param tally how its boards fared
- * @param seen every outcome that a board had, retests included
+ * @param tally the counts of its boards
+ * @param seen every outcome of a board, retests included
  * @param checkFailed true if a self-check failed
  */
 public record ProductionSummary(

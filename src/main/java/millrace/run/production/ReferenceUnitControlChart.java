@@ -18,16 +18,16 @@ import millrace.quantity.NumberText;
 /**
  * The control chart of a reference unit on one set-up (NIST/SEMATECH e-Handbook of Statistical
  * Methods, 6.3.2.2; methods.md 8): centre and sigma of each quantity from the individuals and
- * moving ranges of the first good checks, and limits so wide that all quantities together are
- * beyond them by chance in 0.27 % of checks: k = t((1 - 0.0027/m), 0.62 (n - 1)) sqrt(1 + 1/n), m
+ * moving ranges of the first good checks; the limits are so wide that all quantities together
+ * exceed them by chance in 0.27 % of checks: k = t((1 - 0.0027/m), 0.62 (n - 1)) sqrt(1 + 1/n), m
  * quantities, n checks. Limits of 3 sigma for each of twenty quantities would lock a good bench in
  * every tenth check.
  */
 final class ReferenceUnitControlChart {
-  /** Checks before the chart's limits count. */
+  /** Checks before the limits of the chart apply. */
   static final int FEWEST = 8;
 
-  /** Checks that the limits rest on; later ones do not drag them along. */
+  /** Checks behind the limits; later ones do not change them. */
   static final int MOST = 25;
 
   private static final double CHANCE = 0.0027;
@@ -37,7 +37,7 @@ final class ReferenceUnitControlChart {
 
   private final List<Map<Measurand, Double>> good = new ArrayList<>();
 
-  /** One more check that was made, in the order of time; what is out does not enter. */
+  /** Adds the next check, in order of time; quantities beyond their limits are left out. */
   void learn(List<Result> results) {
     if (good.size() < MOST && findings(results).isEmpty()) {
       good.add(values(results));
@@ -48,7 +48,9 @@ final class ReferenceUnitControlChart {
     return good.size();
   }
 
-  /** What is out in a check, against the datasheet's limits and, once learnt, the chart's. */
+  /**
+   * The findings of a check, by the limits of the datasheet and, after enough checks, of the chart.
+   */
   List<String> findings(List<Result> results) {
     List<String> findings = new ArrayList<>();
     FailedResult.among(results)
@@ -63,7 +65,7 @@ final class ReferenceUnitControlChart {
     return findings;
   }
 
-  /** What the chart allows of a quantity. */
+  /** The range that the chart allows for a quantity. */
   private record Allowed(double centre, double reach) {
     double share(double value) {
       double away = Math.abs(value - centre);
@@ -87,8 +89,8 @@ final class ReferenceUnitControlChart {
   }
 
   /**
-   * The largest distance of a quantity from its centre, over what the chart allows; empty until the
-   * chart's limits count, and where none has a finite one.
+   * The largest distance of a quantity from its centre, divided by the allowed distance; empty
+   * until the limits of the chart apply, and where none is finite.
    */
   OptionalDouble largestShare(List<Result> results) {
     return values(results).entrySet().stream()
@@ -112,7 +114,7 @@ final class ReferenceUnitControlChart {
                         NumberText.significant(a.centre() + a.reach(), 6)));
   }
 
-  /** How many sigma the limits are apart from the centre. */
+  /** The distance of the limits from the centre, in sigma. */
   static double factor(int checks, int quantities) {
     double nu = Math.max(1, EFFICIENCY * (checks - 1));
     double t = CoverageFactors.factor(1 - CHANCE / Math.max(1, quantities), OptionalDouble.of(nu));

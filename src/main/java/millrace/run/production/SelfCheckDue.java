@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.quantity.NumberText;
 
-/** What keeps boards from being tested until the bench was checked. Single-threaded. */
+/** Decides when the bench must be checked before further boards. Single-threaded. */
 final class SelfCheckDue {
   private final Optional<ProductionRules.SelfCheck> rule;
   private Optional<String> reason;
@@ -17,7 +17,7 @@ final class SelfCheckDue {
     this.reason = rule.map(r -> "the bench was not checked yet in this shift.");
   }
 
-  /** Why the bench is locked; empty if it is not. */
+  /** The reason why the bench is locked; empty if it is not. */
   Optional<OperatorScreen.Locked> now() {
     return reason.map(
         r ->
@@ -27,7 +27,7 @@ final class SelfCheckDue {
                     .formatted(rule.map(ProductionRules.SelfCheck::reference).orElse(""))));
   }
 
-  /** A board was tested. */
+  /** Notes a tested board. */
   void tested(long run) {
     since.add(run);
     rule.filter(r -> since.size() >= r.every())
@@ -39,14 +39,14 @@ final class SelfCheckDue {
                             .formatted(NumberText.counted(since.size(), "tested board"))));
   }
 
-  /** Something happened after which the bench must be checked. */
+  /** Notes an event that requires a check. */
   void because(String why) {
     if (rule.isPresent()) {
       reason = Optional.of(why);
     }
   }
 
-  /** The bench was checked; answers the boards that a failed check puts in doubt. */
+  /** Notes a check; returns the boards that a failed check puts in doubt. */
   List<Long> checked(BenchSelfCheck check) {
     if (!check.good()) {
       reason =

@@ -9,8 +9,8 @@ import java.util.Optional;
 import millrace.document.FileMessageText;
 
 /**
- * Which board sits in which slot, scanned once while they are put in and once more before anything
- * is measured. Single-threaded.
+ * Assigns boards to slots: each is scanned when it is inserted and again before the first
+ * measurement. Single-threaded.
  */
 final class SlotMap {
   private final List<String> slots;
@@ -28,7 +28,7 @@ final class SlotMap {
     return serials.isEmpty();
   }
 
-  /** Why a board cannot be put into a slot; empty if it was. */
+  /** The reason why a board cannot be put into a slot; empty if it was put in. */
   Optional<String> put(String slot, String serial) {
     if (!slots.contains(slot)) {
       return Optional.of(

@@ -10,12 +10,12 @@ import millrace.sim.truth.SimValueChecks;
 import millrace.time.Seeds;
 
 /**
- * What will go wrong on a simulated bench, listed or drawn.
+ * The faults of a simulated bench, listed or drawn.
  *
  * @param faults each with its time; may be empty
  */
 public record FaultPlan(List<SimFault> faults) {
-  /** A bench on which nothing goes wrong. */
+  /** A plan without faults. */
   public static final FaultPlan NONE = new FaultPlan(List.of());
 
   /** Copies the list. */
@@ -24,7 +24,7 @@ public record FaultPlan(List<SimFault> faults) {
   }
 
   /**
-   * A plan of these faults.
+   * Makes a plan of listed faults.
    *
    * @param faults the faults
    * @return the plan
@@ -34,14 +34,14 @@ public record FaultPlan(List<SimFault> faults) {
   }
 
   /**
-   * What is drawn.
+   * The settings of a draw.
    *
-   * @param count how many faults, 0 or more
-   * @param within until when of the bench's clock
-   * @param kinds of which kinds; not empty
+   * @param count the number of faults, 0 or more
+   * @param within the end of the period, on the bench's clock
+   * @param kinds the kinds; not empty
    */
   public record Lot(int count, Duration within, List<SimFault.Kind> kinds) {
-    /** Copies the list, checks what the components promise. */
+    /** Copies the list and checks the components. */
     public Lot {
       kinds = List.copyOf(kinds);
       SimValueChecks.notEmpty("kinds of fault", kinds.size());
@@ -51,8 +51,8 @@ public record FaultPlan(List<SimFault> faults) {
     /**
      * Faults of every kind.
      *
-     * @param count how many faults
-     * @param within until when of the bench's clock
+     * @param count the number of faults
+     * @param within the end of the period, on the bench's clock
      * @return the lot
      */
     public static Lot ofAll(int count, Duration within) {
@@ -63,8 +63,8 @@ public record FaultPlan(List<SimFault> faults) {
   /**
    * Draws faults at random times on random instruments.
    *
-   * @param lot what is drawn
-   * @param seeds what it is drawn with
+   * @param lot the settings of the draw
+   * @param seeds the seeds
    * @return the plan
    */
   public static FaultPlan drawn(Lot lot, Seeds seeds) {
@@ -84,7 +84,7 @@ public record FaultPlan(List<SimFault> faults) {
   }
 
   /**
-   * The plan with another behind it.
+   * This plan followed by another.
    *
    * @param other the other
    * @return both

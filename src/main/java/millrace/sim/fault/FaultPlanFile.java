@@ -125,7 +125,7 @@ public final class FaultPlanFile {
     return YamlForms.choice(words);
   }
 
-  /** The key that says how much, where the kind has one. */
+  /** The key of the size, where the kind has one. */
   private static double size(SimFault.Kind kind, YamlKeys map) {
     double usual = kind.usualSize();
     return switch (kind) {

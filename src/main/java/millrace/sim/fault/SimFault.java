@@ -6,19 +6,19 @@ import java.util.List;
 import java.util.Locale;
 
 /**
- * One thing that goes wrong on a simulated bench.
+ * A fault of a simulated bench.
  *
- * @param kind what goes wrong
- * @param instrument on which instrument; for what befalls the bench, the one that it befalls first
- * @param when from when on
- * @param times how many replies it spoils, 1 or more; does not count for what befalls the bench
- * @param size how much, as the kind says; above 0 except for offsets, jumps and wild readings
- * @param lasting how long it stays with the bench, zero for good; does not count for links
+ * @param kind the kind of fault
+ * @param instrument the instrument; for a fault of the bench, the one affected first
+ * @param when its beginning
+ * @param times the number of replies it affects, 1 or more; ignored for a fault of the bench
+ * @param size its size, as the kind defines it; above 0 except for offsets, jumps and wild readings
+ * @param lasting its duration on the bench, zero for good; ignored for links
  */
 public record SimFault(
     Kind kind, String instrument, When when, int times, double size, Duration lasting) {
 
-  /** Checks what the components promise. */
+  /** Checks the components. */
   public SimFault {
     if (!SimInstrumentNames.NAMES.contains(instrument)) {
       throw new IllegalArgumentException(
@@ -40,22 +40,22 @@ public record SimFault(
   /**
    * A fault of its usual size, once or for good.
    *
-   * @param kind what goes wrong
-   * @param instrument on which instrument
-   * @param when from when on
+   * @param kind the kind of fault
+   * @param instrument the instrument
+   * @param when its beginning
    * @return the fault
    */
   public static SimFault of(Kind kind, String instrument, When when) {
     return new SimFault(kind, instrument, when, 1, kind.usualSize(), Duration.ZERO);
   }
 
-  /** From when on a fault strikes. */
+  /** The beginning of a fault. */
   public sealed interface When permits AtQuestion, AtTime {}
 
   /**
-   * At a line that the instrument hears.
+   * At a line that the instrument receives.
    *
-   * @param number which one since the start, 1 or more
+   * @param number the number of the line since the start, 1 or more
    */
   public record AtQuestion(int number) implements When {
     /** Checks the number. */
@@ -73,9 +73,12 @@ public record SimFault(
    */
   public record AtTime(Duration elapsed) implements When {}
 
-  /** What can go wrong. Sizes in seconds of links are real time; those of the bench its own. */
+  /**
+   * The kinds of fault. Sizes in seconds are real time for links, and the bench's own time for the
+   * bench.
+   */
   public enum Kind {
-    /** The line is obeyed and not answered. */
+    /** The line is executed and not answered. */
     SILENCE(1),
     /** The first half of the reply, and no end of line. */
     HALF_A_LINE(1),
@@ -87,19 +90,19 @@ public record SimFault(
     GARBAGE(1),
     /** So many bytes without an end of line. */
     ENDLESS_LINE(10e6),
-    /** Another instrument answers to the question who it is. */
+    /** Another instrument answers the identity query. */
     WRONG_IDENTITY(1),
     /** Connections are refused for so many real seconds. */
     REFUSED(0.3),
     /** The connection is reset. */
     RESET(1),
-    /** The connection stays, and nobody is there any more. */
+    /** The connection stays open without anyone answering. */
     HALF_OPEN(1),
     /** The error queue is full, or the next words are refused. */
     ERROR_QUEUE(1),
     /** A reading beyond the range. */
     OVERLOAD(1),
-    /** A reading that says it is none. */
+    /** A reading that is not a number. */
     NOT_A_NUMBER(1),
     /** A reading with a decimal comma. */
     DECIMAL_COMMA(1),
@@ -113,13 +116,13 @@ public record SimFault(
     ENDS_WITH_CRLF(1),
     /** The reply has no end. */
     ENDS_WITH_NOTHING(1),
-    /** All settings are forgotten, connections reset and refused for so many real seconds. */
+    /** All settings are lost, connections reset and refused for so many real seconds. */
     REBOOT(0.3),
-    /** The chamber does not move any more. */
+    /** The chamber no longer moves. */
     CHAMBER_STUCK(1, "chamber"),
-    /** The air goes so many kelvin farther than usual. */
+    /** The air overshoots by so many kelvin more than usual. */
     CHAMBER_OVERSHOOTS(6, "chamber"),
-    /** The chamber's own protection has tripped: it says so, and goes nowhere any more. */
+    /** The chamber's own protection has tripped: it reports this and stops controlling. */
     CHAMBER_ALARM(1, "chamber"),
     /** The door is open. */
     DOOR_OPEN(1, "chamber"),
@@ -129,17 +132,17 @@ public record SimFault(
     LEADS_REVERSED(1, "ammeter"),
     /** A lead of the unit is open; its terminals go to the rail. */
     LEAD_OPEN(1, "load"),
-    /** A relay of the load sticks: so many ohm more are in the loop than it says. */
+    /** A relay of the load sticks: the loop contains so many ohm more than the setting. */
     RELAY_STUCK(100, "load"),
-    /** The current meter's fuse is blown, and it does not say so. */
+    /** The current meter's fuse is blown, and the meter does not report it. */
     FUSE_BLOWN(1, "ammeter"),
-    /** The current meter sits across the output, beside the load. */
+    /** The current meter is connected across the output, beside the load. */
     METER_ACROSS_OUTPUT(1, "ammeter"),
-    /** The first two units sit in one another's slots. */
+    /** The first two units are in each other's slots. */
     SLOTS_SWAPPED(1, "switch"),
-    /** The thermometer of the unit lies in the air of the room. */
+    /** The thermometer of the unit is in the air of the room. */
     THERMOMETER_ASIDE(1, "thermometer"),
-    /** The unit that is connected gives no current any more. */
+    /** The connected unit gives no more current. */
     UNIT_DIES(1, "selector"),
     /** The current follows with a time constant of so many seconds. */
     SLOW_SOURCE(0.25, "selector"),
@@ -164,16 +167,16 @@ public record SimFault(
     }
 
     /**
-     * The size where none is given.
+     * The size without a given one.
      *
-     * @return in the unit that the kind says
+     * @return in the unit of the kind
      */
     public double usualSize() {
       return usualSize;
     }
 
     /**
-     * What it can befall.
+     * The instruments that it can affect.
      *
      * @return names of instruments; empty for any
      */
@@ -182,7 +185,7 @@ public record SimFault(
     }
 
     /**
-     * Tells what befalls the bench from what befalls a link.
+     * Distinguishes a fault of the bench from a fault of a link.
      *
      * @return true for the bench
      */

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What goes wrong on a simulated bench, and when. Read {@link millrace.sim.fault.FaultPlan} first.
- * Knows instruments by their names alone. Everything is immutable and thread-safe.
+ * The faults of a simulated bench and their times. Read {@link millrace.sim.fault.FaultPlan} first.
+ * Knows instruments only by name. Everything is immutable and thread-safe.
  */
 @NullMarked
 package millrace.sim.fault;

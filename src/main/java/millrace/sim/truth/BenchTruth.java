@@ -35,7 +35,7 @@ public record BenchTruth(
   private static final double BEND = 2 / (3 * Math.sqrt(3));
 
   /**
-   * A meter's.
+   * The errors of a meter.
    *
    * @param ranges by rising full scale
    * @param driftPerDay of the gain, a ratio per day
@@ -49,11 +49,11 @@ public record BenchTruth(
     }
 
     /**
-     * What it would show without noise.
+     * The reading without noise.
      *
      * @param range the index of its range
      * @param value true value, A or V
-     * @param elapsed how long it has drifted
+     * @param elapsed the time of the drift
      * @return A or V
      */
     public double shown(int range, double value, Duration elapsed) {
@@ -74,7 +74,7 @@ public record BenchTruth(
   public record RangeTruth(
       double fullScale, double gain, double offset, double bend, double resistanceOhm) {
     /**
-     * What it would show without noise.
+     * The reading without noise.
      *
      * @param value true value, A or V
      * @return A or V
@@ -86,7 +86,7 @@ public record BenchTruth(
   }
 
   /**
-   * A decade load's.
+   * The errors of a decade load.
    *
    * @param decades relative error of each decade, from 1 mohm up
    * @param residualOhm at a setting of 0, ohm
@@ -119,8 +119,8 @@ public record BenchTruth(
   /**
    * Draws the true errors of one bench.
    *
-   * @param spec the distributions that they are drawn from
-   * @param seeds what they are drawn with
+   * @param spec the distributions of the errors
+   * @param seeds the seeds
    * @return the truth
    */
   public static BenchTruth drawn(SimulatedBenchSpec spec, Seeds seeds) {

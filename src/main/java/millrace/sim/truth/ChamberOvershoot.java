@@ -4,7 +4,7 @@ package millrace.sim.truth;
 /**
  * The overshoot of air after a ramp. With T the time constant of the air and L its lag when the
  * ramp ends, its deviation from the set point after the time t is (B t/T - L) exp(-t/T). B is
- * chosen so that the maximum, B exp(-1 - L/B) at t = T (1 + L/B), is the overshoot asked for.
+ * chosen so that the maximum, B exp(-1 - L/B) at t = T (1 + L/B), equals the requested overshoot.
  * Guarded by the circuit's lock.
  */
 final class ChamberOvershoot {
@@ -27,7 +27,7 @@ final class ChamberOvershoot {
   /**
    * B by bisection.
    *
-   * @param highestK the overshoot asked for, K, 0 or more
+   * @param highestK the requested overshoot, K, 0 or more
    * @param behindK L, K, 0 or more
    */
   static double strength(double highestK, double behindK) {

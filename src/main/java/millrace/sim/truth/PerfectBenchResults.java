@@ -53,7 +53,7 @@ public final class PerfectBenchResults {
   }
 
   /**
-   * The voltage at which no current is left.
+   * The voltage at which the current is zero.
    *
    * @return V
    */
@@ -63,7 +63,7 @@ public final class PerfectBenchResults {
 
   /**
    * The plateau line and the compliance voltage relative to it: the line is fitted up to 0.8 of the
-   * compliance voltage, and that found from the line, until neither changes (methods.md 3.2 and
+   * compliance voltage, which is found from the line, until both are stable (methods.md 3.2 and
    * 3.3).
    *
    * @param criterion d, a ratio, above 0 and below 1

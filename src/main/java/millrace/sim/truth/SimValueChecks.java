@@ -3,7 +3,7 @@ package millrace.sim.truth;
 
 import millrace.quantity.NumberText;
 
-/** The checks that compact constructors of this room share. */
+/** The checks shared by the compact constructors of this room. */
 public final class SimValueChecks {
   private SimValueChecks() {}
 

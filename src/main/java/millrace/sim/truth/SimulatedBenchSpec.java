@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * The distributions that the true errors of a simulated bench are drawn from, as half-widths of
- * rectangles; the bench file that goes with it states the same.
+ * The distributions of the true errors of a simulated bench, as half-widths of rectangles; the
+ * bench file for it states the same values.
  *
  * @param ammeter the current meter; its resistance is its burden
  * @param voltmeter the voltmeter; its resistance is that of its input
@@ -27,10 +27,10 @@ public record SimulatedBenchSpec(
     Optional<ShuntSpec> shunt) {
 
   /**
-   * A shunt, which sits in the room.
+   * A shunt, which is at room temperature.
    *
    * @param ohm its value at 23 degC without power, ohm, above 0
-   * @param spread how far it may be off, a ratio
+   * @param spread its largest error, a ratio
    * @param linearPerK a, 1/K
    * @param quadraticPerK2 b, 1/K2
    * @param powerPerW p, 1/W
@@ -42,7 +42,7 @@ public record SimulatedBenchSpec(
       SimValueChecks.above0("shunt in ohm", ohm);
     }
 
-    /** What it is at a temperature, degC, and power, W, in ohm, without what it is off. */
+    /** Its nominal value at a temperature, degC, and power, W, in ohm, without its error. */
     public double atOhm(double degC, double powerW) {
       double k = degC - 23;
       return ohm * (1 + linearPerK * k + quadraticPerK2 * k * k + powerPerW * powerW);
@@ -57,7 +57,7 @@ public record SimulatedBenchSpec(
    * @param ofRange offset, a ratio of the full scale
    * @param transfer linearity within a range, a ratio of the full scale
    * @param resistanceOhm at its terminals, of each range, ohm
-   * @param resistance relative spread of that
+   * @param resistance relative spread of resistanceOhm
    * @param noiseOfRange rms over one cycle of the line, a ratio of the full scale
    * @param resolution a ratio of the full scale
    * @param driftPerDay largest drift of the gain, a ratio per day; one drift for all ranges
@@ -91,7 +91,7 @@ public record SimulatedBenchSpec(
           perDay);
     }
 
-    /** Copies the lists, checks that they belong together. */
+    /** Copies the lists and checks that their sizes match. */
     public MeterSpec {
       fullScales = List.copyOf(fullScales);
       resistanceOhm = List.copyOf(resistanceOhm);
@@ -115,11 +115,11 @@ public record SimulatedBenchSpec(
   /**
    * A chamber.
    *
-   * @param sensorK error of its own thermometer, by which it is controlled, K
+   * @param sensorK error of its own thermometer, which controls it, K
    * @param rampKPerS fastest change, K/s, above 0
    * @param airS time constant of its air, s, above 0
-   * @param overshootK how far the air overshoots, K, 0 or more
-   * @param purged true if dry air keeps dew away while the door is closed
+   * @param overshootK overshoot of the air, K, 0 or more
+   * @param purged true if dry air prevents dew while the door is closed
    */
   public record ChamberSpec(
       double sensorK, double rampKPerS, double airS, double overshootK, boolean purged) {
@@ -144,7 +144,7 @@ public record SimulatedBenchSpec(
    * The wiring.
    *
    * @param leadsOhm resistance of the leads, ohm
-   * @param leads relative spread of that
+   * @param leads relative spread of leadsOhm
    * @param insulationOhm from the high lead to ground, ohm, above 0
    * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
    * @param thermalV thermal voltage of the voltmeter's leads, V
@@ -159,7 +159,7 @@ public record SimulatedBenchSpec(
      * A wiring without thermal voltages.
      *
      * @param leadsOhm resistance of the leads, ohm
-     * @param leads relative spread of that
+     * @param leads relative spread of leadsOhm
      * @param insulationOhm from the high lead to ground, ohm, above 0
      * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
      */

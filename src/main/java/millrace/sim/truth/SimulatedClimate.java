@@ -7,11 +7,11 @@ import java.util.Map;
 import millrace.quantity.TimeSpanSeconds;
 
 /**
- * Air of the chamber and temperature of the units in it: a programme that is limited in its rate,
- * air that follows it with a lag and overshoots, units that follow the air, each with its own lag.
- * The chamber is controlled by its own thermometer, with its error. Its air is as humid as the
- * room's until dry air or heat removes the moisture. Steps of one second between questions. Guarded
- * by the circuit's lock.
+ * Air of the chamber and temperature of the units in it: a set point that changes at a limited
+ * rate, air that follows it with a lag and overshoots, units that follow the air, each with its own
+ * lag. The chamber's own thermometer controls it, with its error. Its air is as humid as the room's
+ * until dry air or heat removes the moisture. Integrated in steps of one second between queries.
+ * Guarded by the circuit's lock.
  */
 public final class SimulatedClimate {
   private static final double STEP_S = 1;
@@ -57,8 +57,8 @@ public final class SimulatedClimate {
   /**
    * A chamber at room temperature, with units in it.
    *
-   * @param spec how it goes
-   * @param sensorK what its thermometer shows too much, K
+   * @param spec the specification of the chamber
+   * @param sensorK error of its thermometer, K
    * @param lagS thermal time constant of the unit at each position, s
    */
   public SimulatedClimate(
@@ -116,7 +116,7 @@ public final class SimulatedClimate {
     bodies.values().forEach(b -> b.degC += (airDegC - b.degC) * share(h, b.lagS));
   }
 
-  /** At the end of a ramp; short moves overshoot less. */
+  /** At the end of a ramp; short ramps overshoot less. */
   private void kick() {
     double move = setpointDegC - movedFromDegC;
     double highestK = spec.overshootK() + addedOvershootK;
@@ -195,7 +195,7 @@ public final class SimulatedClimate {
   /**
    * The true temperature of a unit, degC.
    *
-   * @param position where it sits
+   * @param position its position
    */
   public double unitDegC(String position) {
     return body(position).degC;

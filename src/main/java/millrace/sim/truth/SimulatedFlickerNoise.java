@@ -5,8 +5,8 @@ import java.util.SplittableRandom;
 
 /**
  * Slow noise whose power falls as 1/f over five decades: the sum of first-order noises whose time
- * constants are a decade apart, each of the same variance. Exact at any spacing of the times asked
- * for. Guarded by the circuit's lock.
+ * constants are a decade apart, each of the same variance. Exact at any spacing of the times.
+ * Guarded by the circuit's lock.
  */
 public final class SimulatedFlickerNoise {
   private static final double[] TIMES_S = {1, 10, 100, 1000, 10_000};
@@ -20,7 +20,7 @@ public final class SimulatedFlickerNoise {
    * Slow noise.
    *
    * @param rmsPerDecade relative, root mean square in each decade of frequency
-   * @param random what it is drawn with
+   * @param random the source of random numbers
    */
   public SimulatedFlickerNoise(double rmsPerDecade, SplittableRandom random) {
     this.rms = rmsPerDecade;

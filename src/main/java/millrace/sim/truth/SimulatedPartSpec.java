@@ -37,7 +37,7 @@ public sealed interface SimulatedPartSpec {
    * @param ohm nominal value, ohm, above 0
    * @param tolerance largest relative deviation, 0 or more
    * @param tempcoPerK largest relative change per kelvin, 1/K, 0 or more
-   * @param network what it shares a substrate with; empty if alone
+   * @param network the substrate that it shares; empty if alone
    */
   record Resistor(
       String name, double ohm, double tolerance, double tempcoPerK, Optional<Network> network)
@@ -51,7 +51,7 @@ public sealed interface SimulatedPartSpec {
   }
 
   /**
-   * A substrate that resistors share; their ratios hold better than they do.
+   * A substrate that resistors share; their ratios are more accurate than their values.
    *
    * @param name its name
    * @param trackingTolerance largest relative deviation of a ratio, 0 or more
@@ -132,7 +132,7 @@ public sealed interface SimulatedPartSpec {
   }
 
   /**
-   * The supply that the range is made for.
+   * The design supply of the range.
    *
    * @param name its name
    * @param volts its voltage, V, above 0

@@ -9,15 +9,15 @@ public final class SimulatedSourceLag {
   private double share;
   private double atS;
 
-  /** From now on with this time constant, s; at once for 0. */
+  /** Sets the time constant from now on, s; 0 for none. */
   public void slow(double byS) {
     timeConstantS = byS;
   }
 
   /**
-   * The share of the whole current that flows now.
+   * The present share of the full current.
    *
-   * @param on whether the source is on, and was since the last call
+   * @param on whether the source is on, and has been since the last call
    * @param nowS the time, s
    */
   public double after(boolean on, double nowS) {

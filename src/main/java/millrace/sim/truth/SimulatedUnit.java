@@ -15,14 +15,14 @@ import millrace.time.Seeds;
 public final class SimulatedUnit {
   /**
    * The factor by which the gain of a good amplifier may be higher, and the leakage of a good
-   * output lower.
+   * output lower, than specified.
    */
   private static final double BETTER = 3;
 
   private static final double JUNCTION_V = 0.65;
   private static final double JUNCTION_V_PER_K = -2e-3;
 
-  /** A usual bipolar device, and how its kind scatters. */
+  /** A typical bipolar device, and the scatter of its kind. */
   private static final double BASE_EARLY_V = 80;
 
   private static final double BASE_PER_K = 6e-3;
@@ -36,7 +36,7 @@ public final class SimulatedUnit {
    * Draws a unit.
    *
    * @param spec the kind
-   * @param seeds what it is drawn with
+   * @param seeds the seeds
    */
   public SimulatedUnit(SimulatedUnitSpec spec, Seeds seeds) {
     this(spec, new TrueValueDraw(seeds));
@@ -49,7 +49,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * A unit whose every part has its nominal value.
+   * A unit in which every part has its nominal value.
    *
    * @param spec the kind
    * @return the unit
@@ -119,7 +119,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * The part that a substrate shares and the part of one's own: any ratio stays within the
+   * Sums a deviation shared by the substrate and an individual one: any ratio stays within the
    * tracking, each value within its tolerance.
    */
   private double shared(
@@ -134,7 +134,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * What the unit is made of.
+   * The specification of the unit.
    *
    * @return its specification
    */
@@ -152,7 +152,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * The current without its noise and warm, as a function of the voltage at the terminals.
+   * The current of the warm unit without noise, as a function of the voltage at the terminals.
    *
    * @param range the name of a range
    * @param terminalV voltage at the terminals, V
@@ -165,7 +165,7 @@ public final class SimulatedUnit {
   }
 
   /**
-   * The relative deviation of the current some time after power-on, from warm-up.
+   * The relative deviation of the current by warm-up, some time after power-on.
    *
    * @param onS seconds since power-on
    * @return a ratio
@@ -175,23 +175,23 @@ public final class SimulatedUnit {
   }
 
   /**
-   * The truth about one range: what a perfect bench would find.
+   * The true results of one range: those of a perfect bench.
    *
    * @param range the name of a range
    * @param unitDegC temperature of the unit, degC
-   * @return the truth, at the supply voltage that the range is made for
+   * @return the results, at the design supply of the range
    */
   public PerfectBenchResults truth(String range, double unitDegC) {
     return truth(range, unitDegC, range(range).designSupplyV());
   }
 
   /**
-   * The truth about one range at a supply voltage.
+   * The true results of one range at a supply voltage.
    *
    * @param range the name of a range
    * @param unitDegC temperature of the unit, degC
    * @param supplyV supply voltage, V
-   * @return the truth
+   * @return the results
    */
   public PerfectBenchResults truth(String range, double unitDegC, double supplyV) {
     return new PerfectBenchResults(range(range), unitDegC, supplyV);

@@ -7,15 +7,15 @@ import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
- * What a kind of simulated unit is made of: nominal values, and the spread that good units are
- * drawn from. Tolerances are half-widths of rectangles. Parts of the same name are one part.
+ * The parts of a kind of simulated unit: nominal values, and the spread of good units. Tolerances
+ * are half-widths of rectangles. Parts of the same name are one part.
  *
  * @param ranges its ranges, in order; not empty, no two of one name
- * @param warmth how it takes up heat
+ * @param warmth its thermal behaviour
  * @param noise of its current
  * @param kneeSoftnessV how rounded the knee is, V, above 0
  * @param supplyPerV rise of the current per volt of supply, ratio per volt
- * @param defects what is wrong with it; empty for a good unit
+ * @param defects its defects; empty for a good unit
  */
 public record SimulatedUnitSpec(
     List<Range> ranges,
@@ -25,13 +25,15 @@ public record SimulatedUnitSpec(
     double supplyPerV,
     List<Defect> defects) {
 
-  /** The temperature at which the spec's values hold, degC. */
+  /** The temperature of the specified values, degC. */
   public static final double REFERENCE_DEGC = 23;
 
-  /** Behind the name of a reference or a resistor: its tempco is meant, not its value. */
+  /**
+   * Suffix of the name of a reference or a resistor: the defect is in its tempco, not in its value.
+   */
   public static final String TEMPCO = " tempco";
 
-  /** Copies the lists, checks what the components promise. */
+  /** Copies the lists and checks the components. */
   public SimulatedUnitSpec {
     ranges = List.copyOf(ranges);
     defects = List.copyOf(defects);
@@ -44,8 +46,7 @@ public record SimulatedUnitSpec(
   }
 
   /**
-   * One range. The set voltage stands across the resistor; what is drawn of the parts makes the
-   * current.
+   * One range. The set voltage is across the resistor; the drawn parts determine the current.
    *
    * @param name its name
    * @param nominalA nominal current, A
@@ -54,9 +55,9 @@ public record SimulatedUnitSpec(
    * @param resistor the range resistor
    * @param amplifier holds the voltage
    * @param pass the pass device
-   * @param drops what is in series with the output
+   * @param drops the drops in series with the output
    * @param leakage from the output to ground
-   * @param supply feeds it
+   * @param supply the supply
    */
   public record Range(
       String name,
@@ -69,7 +70,7 @@ public record SimulatedUnitSpec(
       List<SimulatedPartSpec.Drop> drops,
       SimulatedPartSpec.Leakage leakage,
       SimulatedPartSpec.Supply supply) {
-    /** Copies the list, checks the voltage. */
+    /** Copies the list and checks the voltage. */
     public Range {
       drops = List.copyOf(drops);
       SimValueChecks.above0("set voltage in V", setV);
@@ -89,7 +90,7 @@ public record SimulatedUnitSpec(
   }
 
   /**
-   * How a unit takes up heat.
+   * The thermal behaviour of a unit.
    *
    * @param warmUp relative change from cold to warm
    * @param warmUpS its time constant, s, above 0
@@ -118,7 +119,7 @@ public record SimulatedUnitSpec(
   }
 
   /**
-   * Something wrong with one part.
+   * A defect of one part.
    *
    * @param part the name of the part, or that of a reference or resistor and {@link #TEMPCO}
    * @param size in the part's own terms: added relative error of a reference, a resistor or a pass
@@ -204,10 +205,10 @@ public record SimulatedUnitSpec(
   }
 
   /**
-   * The same kind with something wrong.
+   * The same kind with a defect.
    *
    * @param part the name of a part of it
-   * @param size how much, as {@link Defect} says
+   * @param size its size, as {@link Defect} defines it
    * @return the kind with one more defect
    * @throws IllegalArgumentException if no range has a part of that name
    */

@@ -2,27 +2,27 @@
 package millrace.sim.truth;
 
 /**
- * The true values of one range of one unit, and its current: the voltage held across a resistor
- * gives the current, less bias, base or gate current and leakage to ground at the output. The
- * current collapses softly when the headroom is used up.
+ * The true values of one range of one unit, and its current: the voltage across a resistor gives
+ * the current, less bias, base or gate current and leakage to ground at the output. The current
+ * collapses gradually when the headroom is used up.
  *
- * @param setV voltage meant to stand across the resistor, V
+ * @param setV nominal voltage across the resistor, V
  * @param referenceError relative
  * @param referenceTempcoPerK 1/K
  * @param resistorOhm true value at 23 degC, ohm
  * @param resistorTempcoPerK 1/K
  * @param offsetV of the amplifier, V
- * @param driftVPerK of that, V/K
- * @param takenA by bias and gate at 23 degC, A
+ * @param driftVPerK of offsetV, V/K
+ * @param takenA current of bias and gate at 23 degC, A
  * @param gain of the amplifier
- * @param base what the pass device takes
+ * @param base the base current of the pass device
  * @param perV relative fall of the current per volt at the output, 1/V
  * @param dropV in series at 23 degC, V
- * @param dropVPerK of that, V/K
+ * @param dropVPerK of dropV, V/K
  * @param leakS conductance to ground at 23 degC, S
  * @param leakDoublesK K
- * @param designSupplyV at which the figures hold, V
- * @param lostSupplyV by which the supply of this unit is lower than fed, V
+ * @param designSupplyV supply voltage at which the values hold, V
+ * @param lostSupplyV the loss of supply voltage inside this unit, V
  * @param supplyPerV relative rise of the current per volt of supply, 1/V
  * @param kneeSoftnessV V
  */
@@ -48,7 +48,7 @@ record TrueRange(
     double kneeSoftnessV) {
   private static final double JUNCTIONS_DOUBLE_K = 10;
 
-  /** Where and how the current is asked for. */
+  /** The conditions of a current. */
   double currentA(double terminalV, double unitDegC, double fedV) {
     double supplyV = fedV - lostSupplyV;
     double warmer = unitDegC - SimulatedUnitSpec.REFERENCE_DEGC;

@@ -8,7 +8,7 @@ import millrace.time.Seeds;
  * Draws true values, each from a random stream of its own name, so that a part has the same value
  * whatever else is drawn. Immutable.
  *
- * @param seeds what is drawn with; empty for values as they are meant to be
+ * @param seeds the seeds; empty for nominal values
  */
 public record TrueValueDraw(Optional<Seeds> seeds) {
   /** Draws nothing: every value is nominal. */

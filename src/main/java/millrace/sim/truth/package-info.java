@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What is true of a simulated bench and of its units, whoever measures it: kinds and what is drawn
- * from them, climate, noise. Read {@link millrace.sim.truth.SimulatedUnit} first. Knows no
- * instrument and no link. Values are immutable; what changes is guarded by the lock of the bench.
+ * The true values of a simulated bench and of its units: kinds and draws, climate, noise. Read
+ * {@link millrace.sim.truth.SimulatedUnit} first. Knows no instrument and no link. Values are
+ * immutable; the lock of the bench guards the changing state.
  */
 @NullMarked
 package millrace.sim.truth;

@@ -22,8 +22,8 @@ import millrace.watch.page.PageFrame;
 import millrace.watch.page.WatchLinks;
 
 /**
- * The page of a bench: who has it, what its certificates and its last check say, how it is wired,
- * and what stands in its file. Stateless.
+ * The page of a bench: its user, its certificates, its last check, its wiring and its file.
+ * Stateless.
  */
 public final class BenchPage {
   private static final DateTimeFormatter MINUTE =
@@ -45,10 +45,10 @@ public final class BenchPage {
   /**
    * The pieces of the page.
    *
-   * @param bench the bench
-   * @param token what changes must bring along; empty text where nothing may be asked
+   * @param token the token that changes must carry; empty text in read-only mode
+   * @param token the token that changes must carry; empty text in read-only mode
    * @return HTML by the name of the piece
-   * @throws millrace.fault.BadInputException if its file cannot be read, or is wrong
+   * @throws millrace.fault.BadInputException if its file is unreadable or wrong
    */
   public static Map<String, String> pieces(WatchedBench bench, String token) {
     BenchPage page = new BenchPage(bench);
@@ -211,7 +211,7 @@ public final class BenchPage {
     }
   }
 
-  /** Who answered at the last check from here; else what is expected. */
+  /** The identity at the last check from this page; else the expected one. */
   private String identity(BenchFile.Entry e) {
     Optional<String> answered =
         last.stream()

@@ -15,14 +15,14 @@ import millrace.bench.check.BenchCheckFinding.State;
 import millrace.lock.LockHolder;
 import millrace.quantity.NumberText;
 
-/** What can be said of a bench in one line, and why. Stateless. */
+/** The state of a bench in one line, with the reason. Stateless. */
 final class BenchVerdict {
   private static final int SOON_DAYS = 30;
   private static final String RUN = "requests";
 
   private BenchVerdict() {}
 
-  /** How many findings there are of each kind, the worst first. */
+  /** The number of findings of each kind, the worst first. */
   static String counted(List<BenchCheckFinding> findings) {
     List<String> words = new ArrayList<>();
     for (State state :
@@ -45,7 +45,7 @@ final class BenchVerdict {
     };
   }
 
-  /** Who has the bench; that nobody says so is no promise: other machines are not seen. */
+  /** The user of the bench; an empty answer is no proof, since other machines are not seen. */
   static String held(Set<LockHolder> holders) {
     if (holders.isEmpty()) {
       return "No run of this user has the bench";
@@ -56,7 +56,7 @@ final class BenchVerdict {
             .collect(Collectors.joining("; "));
   }
 
-  /** Days until a certificate has run out; negative: since when it has. */
+  /** Days until a certificate expires; negative: days since it expired. */
   static Optional<Long> daysLeft(BenchFile.Entry entry, LocalDate today) {
     return entry
         .certificate()
@@ -81,7 +81,7 @@ final class BenchVerdict {
     return NumberText.counted(n, "day");
   }
 
-  /** The worst of what is known, in one line. */
+  /** The worst finding, in one line. */
   static String answer(
       BenchFile file, Set<LockHolder> holders, Optional<BenchCheck> last, LocalDate today) {
     String held = held(holders);

@@ -22,8 +22,8 @@ import millrace.night.BenchSession;
 import millrace.time.SystemClock;
 
 /**
- * The bench that a server shows: its file, read anew each time, who has it, and the last check that
- * was asked for here. Thread-safe.
+ * The bench that a server shows: its file, read again each time, its user, and the last check
+ * requested from the page. Thread-safe.
  */
 public final class WatchedBench {
   private final Path path;
@@ -33,20 +33,20 @@ public final class WatchedBench {
   private Optional<Checked> last = Optional.empty();
 
   /**
-   * A check that was made.
+   * A check that has been made.
    *
-   * @param check what was found
-   * @param file the bench file as it was then
-   * @param at when
+   * @param check the findings
+   * @param file the bench file at that time
+   * @param at the time
    */
   record Checked(BenchCheck check, BenchFile file, Instant at) {}
 
   /**
-   * A bench by its file.
+   * Makes it from a bench file.
    *
    * @param path the bench file
    * @param drivers the folder of drivers
-   * @param locks where the locks of this user are
+   * @param locks the folder of this user's locks
    */
   public WatchedBench(Path path, Path drivers, Path locks) {
     this.path = path;
@@ -55,16 +55,16 @@ public final class WatchedBench {
   }
 
   /**
-   * The bench file as it is now.
+   * The present bench file.
    *
-   * @return what it states
-   * @throws millrace.fault.BadInputException if it cannot be read, or is wrong
+   * @return its content
+   * @throws millrace.fault.BadInputException if it is unreadable or wrong
    */
   BenchFile file() {
     return BenchForms.read(path.toString(), YamlFile.bytes(path));
   }
 
-  /** Who says that they have it now. */
+  /** The processes that have the bench now. */
   Set<LockHolder> holders(BenchFile file) {
     return BenchLock.announced(file, locks);
   }
@@ -78,10 +78,10 @@ public final class WatchedBench {
   }
 
   /**
-   * Speaks to every instrument; nothing is set.
+   * Queries every instrument; sets nothing.
    *
-   * @return what was found, in one line
-   * @throws millrace.fault.InstrumentException if somebody has the bench
+   * @return the findings, in one line
+   * @throws millrace.fault.InstrumentException if another process has the bench
    * @throws millrace.fault.BadInputException if its file is wrong
    */
   public synchronized String check() {

@@ -15,8 +15,8 @@ import millrace.report.plot.Schematic;
 
 /**
  * The wiring of a bench as its file states it: the loop from the unit through the current meter and
- * the load, where the voltmeter sits, and what feeds, selects and heats. It draws what is stated;
- * whether the leads are so is seen at the bench.
+ * the load, the place of the voltmeter, and supply, switch and chamber. It shows the stated wiring;
+ * only a look at the bench shows the real leads.
  */
 final class WiringDrawing {
   private static final double WIDTH = 720;
@@ -86,7 +86,7 @@ final class WiringDrawing {
             });
   }
 
-  /** The switch, and the reversing switch behind it; where the loop goes on. */
+  /** The switch, and the reversing switch behind it; returns where the loop continues. */
   private double switched() {
     double x = 246;
     for (RoleName role : List.of(RoleName.SWITCH, RoleName.REVERSER)) {
@@ -158,7 +158,7 @@ final class WiringDrawing {
     drawing.label(at(x, LOW + 22), 92, "voltmeter", "'" + name + "'");
   }
 
-  /** What stands beside the loop. */
+  /** The instruments beside the loop. */
   private void below() {
     List<String> beside = new ArrayList<>();
     for (RoleName role :
@@ -171,7 +171,7 @@ final class WiringDrawing {
     }
   }
 
-  /** What the voltmeter sees, and what else the file states of the leads. */
+  /** The voltage that the voltmeter measures, and the other statements of the file on the leads. */
   static String words(BenchFile file) {
     List<String> words = new ArrayList<>();
     words.add(voltmeter(file));

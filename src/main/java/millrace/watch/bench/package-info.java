@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-/** The page of a bench: who has it, its certificates, its last check, and its wiring drawn. */
+/** The page of a bench: its user, its certificates, its last check, and a drawing of its wiring. */
 @NullMarked
 package millrace.watch.bench;
 

@@ -14,7 +14,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
-/** The secret that opens the pages for whoever comes from another machine. Immutable. */
+/** The secret that opens the pages to a reader on another machine. Immutable. */
 public final class AccessToken {
   private static final int LEAST = 32;
   private static final int MOST = 200;
@@ -32,11 +32,11 @@ public final class AccessToken {
   }
 
   /**
-   * Reads a token, or makes one where the file is not there yet.
+   * Reads a token, or makes one where the file does not exist yet.
    *
-   * @param file holds it in its first line; the owner alone may read it
+   * @param file contains it in its first line; only the owner may read it
    * @return the token
-   * @throws BadInputException if others may read the file, or what it holds can be guessed
+   * @throws BadInputException if others may read the file, or its token can be guessed
    */
   public static AccessToken in(Path file) {
     try {
@@ -100,7 +100,7 @@ public final class AccessToken {
     return SecretKeys.same(secret, given);
   }
 
-  /** What a browser shows from then on; it outlives a restart of the server. */
+  /** The value that a browser sends afterwards; it survives a restart of the server. */
   String cookie() {
     return SecretKeys.derived(secret, "millrace watch: a browser that brought the token");
   }

@@ -13,7 +13,7 @@ import millrace.fault.InputFault;
 
 /** The user's own key and certificate for TLS. */
 public final class KeyStoreFile {
-  /** The variable of the environment that opens it; a command line could be seen by others. */
+  /** The environment variable with the password; other users could see a command line. */
   public static final String PASSWORD = "MILLRACE_KEY_STORE_PASSWORD";
 
   private KeyStoreFile() {}
@@ -22,9 +22,9 @@ public final class KeyStoreFile {
    * Opens a key store.
    *
    * @param file a PKCS#12 or JKS file with one private key and its certificate
-   * @param password opens it; may be empty
-   * @return what a TLS server needs
-   * @throws BadInputException if it cannot be read, or has no key
+   * @param password the password; may be empty
+   * @return the context of a TLS server
+   * @throws BadInputException if the file is unreadable or has no key
    */
   public static SSLContext open(Path file, String password) {
     try {

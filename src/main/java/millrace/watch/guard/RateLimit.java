@@ -7,10 +7,7 @@ import java.util.Map;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.time.TimeSource;
 
-/**
- * How many requests one address may send: so many at once, and so many a second from then on.
- * Thread-safe.
- */
+/** Limits the requests of one address: a burst, then a number per second. Thread-safe. */
 final class RateLimit {
   private static final int MOST_ADDRESSES = 4096;
 
@@ -35,14 +32,14 @@ final class RateLimit {
     this.time = time;
   }
 
-  /** Counts one; false if it is one too many. */
+  /** Counts one request; false if it exceeds the limit. */
   synchronized boolean allows(String address) {
     double left = left(address);
     buckets.put(address, new Bucket(Math.max(0, left - 1), time.elapsed()));
     return left >= 1;
   }
 
-  /** Whether another would be one too many; counts nothing. */
+  /** Whether another request would exceed the limit; counts nothing. */
   synchronized boolean isSpent(String address) {
     return left(address) < 1;
   }

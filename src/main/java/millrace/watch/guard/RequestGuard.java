@@ -8,12 +8,14 @@ import java.util.Set;
 import millrace.time.TimeSource;
 
 /**
- * What a request must be before anything is done for it: sent to this server by its name, so that
- * no foreign name leads here; from a page of this server where it changes something; with the token
- * where one is asked for; and not one of too many. Thread-safe.
+ * Checks a request before it is processed: the Host header names this server, so that a foreign
+ * name is refused; a change comes from a page of this server; the token is right where one is
+ * required; the rate is within its limit. Thread-safe.
  */
 public final class RequestGuard {
-  /** Where scans of a shift are posted: as fast as an operator scans. */
+  /**
+   * The path of the scans of a shift: an operator scans faster than the limit for other changes.
+   */
   public static final String SCAN = "/shift/scan";
 
   /** The name of the cookie. */
@@ -29,11 +31,11 @@ public final class RequestGuard {
   private final String pageSecret;
 
   /**
-   * How the server can be reached.
+   * The access to the server.
    *
-   * @param hosts its names with their port, small letters, as a Host header says them
-   * @param tls whether it speaks TLS
-   * @param token what opens it; empty where everybody who reaches it may read
+   * @param hosts its names with their port, in lower case, as in a Host header
+   * @param tls whether it uses TLS
+   * @param token the token; empty where every client that reaches it may read
    */
   public record Door(Set<String> hosts, boolean tls, Optional<AccessToken> token) {
     /** Copies the set. */
@@ -43,11 +45,11 @@ public final class RequestGuard {
   }
 
   /**
-   * What a request says of itself; absent headers are empty texts.
+   * The facts of a request; absent headers are empty texts.
    *
    * @param method such as GET
-   * @param path the path alone
-   * @param from the address that it came from
+   * @param path the path without query
+   * @param from the address of the client
    * @param host Host header
    * @param origin Origin header
    * @param site Sec-Fetch-Site header
@@ -63,19 +65,19 @@ public final class RequestGuard {
       String cookies) {}
 
   /**
-   * Why nothing is done.
+   * A refusal.
    *
    * @param status HTTP status
    * @param answer in a few words
-   * @param what what to do
+   * @param what the advice
    */
   public record Refusal(int status, String answer, String what) {}
 
   /**
-   * A guard.
+   * Creates a guard.
    *
-   * @param door how the server can be reached
-   * @param time counts how often
+   * @param door the access to the server
+   * @param time the clock of the rate limit
    */
   public RequestGuard(Door door, TimeSource time) {
     this.door = door;
@@ -87,10 +89,10 @@ public final class RequestGuard {
   }
 
   /**
-   * Looks at a request.
+   * Checks a request.
    *
-   * @param request what it says of itself
-   * @return why it is refused; empty if it is not
+   * @param request its facts
+   * @return the refusal; empty if it is accepted
    */
   public Optional<Refusal> refusal(Request request) {
     if (!door.hosts().contains(request.host().toLowerCase(Locale.ROOT))) {
@@ -119,7 +121,7 @@ public final class RequestGuard {
     return Optional.of(new Refusal(status, answer, what));
   }
 
-  /** A page of another site may link here, but neither read here nor change anything. */
+  /** A page of another site may link here, but may neither read nor change anything. */
   private boolean foreign(Request request, boolean change) {
     String own = (door.tls() ? "https://" : "http://") + request.host().toLowerCase(Locale.ROOT);
     if (change || !request.origin().isEmpty()) {
@@ -137,11 +139,11 @@ public final class RequestGuard {
   }
 
   /**
-   * Lets a browser in that brings the token.
+   * Admits a browser that sends the token.
    *
-   * @param given what it brings
-   * @param from the address that it came from
-   * @return the cookie that it is to keep; empty if it is not let in
+   * @param given the token sent
+   * @param from the address of the client
+   * @return the cookie for the browser; empty if it is not admitted
    */
   public Optional<String> enter(String given, String from) {
     if (door.token().isEmpty() || wrongTokens.isSpent(from)) {
@@ -157,12 +159,12 @@ public final class RequestGuard {
             .formatted(COOKIE, token.cookie(), WEEK_S, door.tls() ? "; Secure" : ""));
   }
 
-  /** What a change must bring along; a page of another site cannot read it. */
+  /** The token that a change must carry; a page of another site cannot read it. */
   public String pageToken() {
     return SecretKeys.derived(pageSecret, "millrace watch: a page of this server");
   }
 
-  /** Whether a change brings it along. */
+  /** Whether a change carries the token. */
   public boolean isPageToken(String given) {
     return SecretKeys.same(pageToken(), given);
   }

@@ -10,21 +10,23 @@ import java.util.HexFormat;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 
-/** Secrets: made, derived and compared without telling by time how far they agree. */
+/**
+ * Makes, derives and compares secrets; the comparison takes the same time however far they agree.
+ */
 final class SecretKeys {
   private static final int BYTES = 32;
   private static final SecureRandom RANDOM = new SecureRandom();
 
   private SecretKeys() {}
 
-  /** A secret that nobody guesses, 43 characters of base64url. */
+  /** A random secret, 43 characters of base64url. */
   static String fresh() {
     byte[] bytes = new byte[BYTES];
     RANDOM.nextBytes(bytes);
     return Base64.getUrlEncoder().withoutPadding().encodeToString(bytes);
   }
 
-  /** What only who knows the secret can tell for a purpose (HMAC, FIPS 198-1). */
+  /** A value for a purpose that only a holder of the secret can compute (HMAC, FIPS 198-1). */
   static String derived(String secret, String purpose) {
     try {
       Mac mac = Mac.getInstance("HmacSHA256");

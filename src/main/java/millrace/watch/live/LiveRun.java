@@ -27,8 +27,8 @@ import millrace.watch.page.RunPieces;
 import millrace.watch.page.RunSnapshot;
 
 /**
- * One run as its page shows it: read at most once a second however many watch, and assessed in the
- * background whenever it has more points, at most a twentieth of the time. Thread-safe.
+ * A run for its page: read at most once a second however many readers it has, and assessed in the
+ * background after new points, for at most a twentieth of the time. Thread-safe.
  */
 public final class LiveRun {
   private static final Duration FRESH = Duration.ofMillis(900);
@@ -62,7 +62,7 @@ public final class LiveRun {
   }
 
   /**
-   * What a page shows.
+   * The content of a page.
    *
    * @param look the run
    * @param pieces HTML by the name of the piece
@@ -70,9 +70,9 @@ public final class LiveRun {
   public record Shown(RunSnapshot look, Map<String, String> pieces) {}
 
   /**
-   * The run as it is now, not older than a second.
+   * The present run, at most a second old.
    *
-   * @return what its page shows
+   * @return the content of its page
    * @throws MillraceException if the logbook cannot be read
    */
   public synchronized Shown shown() {
@@ -84,9 +84,9 @@ public final class LiveRun {
   }
 
   /**
-   * The same for a page that is opened: a short run is assessed before it is shown.
+   * The same when a page is opened: a short run is assessed before it is shown.
    *
-   * @return what its page shows
+   * @return the content of its page
    */
   public Shown opened() {
     Shown first = shown();
@@ -97,7 +97,7 @@ public final class LiveRun {
     try {
       waited.get().get(FIRST_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
     } catch (TimeoutException takesLonger) {
-      return first; // it comes over the event stream
+      return first; // the event stream sends it later
     } catch (ExecutionException e) {
       return first;
     } catch (InterruptedException e) {
@@ -116,7 +116,7 @@ public final class LiveRun {
     return new Shown(look.orElseThrow(), pieces);
   }
 
-  /** Notes that something was asked, until the run has heard it. */
+  /** Notes a request until the run has received it. */
   synchronized void asked(String text) {
     int before = AskedPiece.heard(look.orElseThrow().happened().incidents(), text);
     asked.add(new AskedPiece.Asked(text, before, time.now()));
@@ -140,7 +140,7 @@ public final class LiveRun {
     }
   }
 
-  /** Remarks may take points out of results or in again. */
+  /** Remarks may exclude points from results or include them again. */
   private static int notes(RunReader reader) {
     return reader.remarks().size();
   }
@@ -148,7 +148,7 @@ public final class LiveRun {
   private void replan(RunReader reader) {
     boolean begunFromFiles = reader.summary().start().origin() != RunOrigin.IMPORTED;
     int now = reader.planChanges().size();
-    // A run that has just begun has its files a moment later.
+    // The files of a new run appear a moment after the run.
     if (begunFromFiles && now != changes && !reader.files().isEmpty()) {
       plan = Optional.of(StoredRunPlan.of(reader));
       changes = now;
@@ -174,7 +174,7 @@ public final class LiveRun {
       found = Optional.of(now);
       drawn.putAll(RunPieces.assessed(shown().look(), now, reader));
     } catch (MillraceException notYet) {
-      // too little was measured, or it is being written: the next look tries again
+      // too few points, or the logbook is being written: the next check tries again
     } finally {
       Duration took = time.elapsed().minus(began);
       taken(stamp, found, drawn, took);

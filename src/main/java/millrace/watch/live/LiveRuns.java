@@ -7,7 +7,7 @@ import java.util.Map;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 
-/** The runs that were looked at lately. Thread-safe. */
+/** The runs viewed recently. Thread-safe. */
 public final class LiveRuns implements AutoCloseable {
   private static final int MOST = 16;
 
@@ -33,8 +33,8 @@ public final class LiveRuns implements AutoCloseable {
   /**
    * The runs of a logbook.
    *
-   * @param logbook its file
-   * @param pageToken what changes must bring along; empty text where nothing may be changed
+   * @param logbook the file of the logbook
+   * @param pageToken the token that changes must carry; empty text in read-only mode
    */
   public LiveRuns(Path logbook, String pageToken) {
     this.logbook = logbook;
@@ -42,9 +42,9 @@ public final class LiveRuns implements AutoCloseable {
   }
 
   /**
-   * One of them.
+   * A run.
    *
-   * @param id its number, which the logbook has
+   * @param id its number, which exists in the logbook
    * @return the run
    */
   public synchronized LiveRun of(long id) {

@@ -21,8 +21,8 @@ import millrace.run.control.RunRequestFile.Request;
 import millrace.time.SystemClock;
 
 /**
- * What a person asks of a run from its page: lines of the same file that {@code status} writes, and
- * notes by a connection that is closed at once. Thread-safe.
+ * Sends requests from a page to a run: lines in the request file that {@code status} also writes,
+ * and notes through a connection that is closed at once. Thread-safe.
  */
 public final class RunRequests {
   private static final int LONGEST_NOTE = 2000;
@@ -39,10 +39,10 @@ public final class RunRequests {
   private final LiveRuns runs;
 
   /**
-   * Requests to the runs of a logbook.
+   * Creates the requests to the runs of a logbook.
    *
-   * @param logbook its file
-   * @param runs hear what was asked, to show it until the run has heard it
+   * @param logbook the file of the logbook
+   * @param runs keep each request, to show it until the run has received it
    */
   public RunRequests(Path logbook, LiveRuns runs) {
     this.logbook = logbook;
@@ -50,12 +50,12 @@ public final class RunRequests {
   }
 
   /**
-   * Asks for something.
+   * Sends a request.
    *
-   * @param id the run, which the logbook has
-   * @param form what the person chose, by name
-   * @return what was asked; what the run did is told by its logbook
-   * @throws BadInputException if it is nothing that can be asked, or nobody would hear it
+   * @param id the run, which exists in the logbook
+   * @param form the choices of the person, by name
+   * @return the request; the logbook records the response of the run
+   * @throws BadInputException if it is not a known request, or no process would receive it
    */
   public synchronized String ask(long id, Map<String, String> form) {
     String what = form.getOrDefault("what", "");

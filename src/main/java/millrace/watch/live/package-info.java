@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Runs as they go on: read again and again, and asked for something; read {@link
- * millrace.watch.live.LiveRun} first. It knows nothing of HTTP.
+ * Runs in progress: read repeatedly, and sent requests; read {@link millrace.watch.live.LiveRun}
+ * first. It knows nothing of HTTP.
  */
 @NullMarked
 package millrace.watch.live;

@@ -5,23 +5,23 @@ import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
 /**
- * Something that a person may ask for: folded, with words that say what will be done before the
- * button that does it. It works without script, too.
+ * A request form: folded, with a sentence on its effect before the button. It also works without
+ * script.
  *
- * @param what its word in the form, one of a few
- * @param name what is clicked to unfold it
- * @param words what will be done
- * @param button what is pressed
+ * @param what the word of the request in the form, one of a few
+ * @param name the text to click to unfold it
+ * @param words the effect in words
+ * @param button the text of the button
  */
 public record ActionForm(String what, String name, String words, String button) {
 
   /**
-   * Writes it.
+   * Writes the form.
    *
    * @param out the page
-   * @param path where it is posted
-   * @param token what changes must bring along
-   * @param fields what else is asked for
+   * @param path the path it is posted to
+   * @param token the token that changes must carry
+   * @param fields the other fields
    */
   public void write(Markup out, String path, String token, Consumer<Markup> fields) {
     out.line().open("details", "class", "act " + what, "data-act", what);

@@ -5,8 +5,8 @@ import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
 /**
- * What a person may do. Each stands folded and says in words what will be done before the button
- * that does it; it works without script, too.
+ * The requests that a person may make. Each form is folded and states its effect before the button;
+ * it also works without script.
  */
 final class ActionsPiece {
   private final Markup out;

@@ -12,7 +12,9 @@ import millrace.logbook.RunState;
 import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
 
-/** What was asked of a run, and what the run did: told by its logbook, not by a pressed button. */
+/**
+ * The requests to a run and its responses: the logbook records them, a pressed button is no proof.
+ */
 public final class AskedPiece {
   private static final String HEARD = "asked from another terminal: ";
   private static final int MOST = 5;
@@ -20,26 +22,26 @@ public final class AskedPiece {
   private AskedPiece() {}
 
   /**
-   * Something that was asked through this page.
+   * A request from this page.
    *
-   * @param text as the request file and the logbook say it
-   * @param heardBefore how often the run had heard the same by then
-   * @param at when
+   * @param text its text in the request file and the logbook
+   * @param heardBefore the number of equal requests that the run had received by then
+   * @param at the time
    */
   public record Asked(String text, int heardBefore, Instant at) {}
 
   /**
-   * How often a run has heard something.
+   * The number of times that a run has received a request.
    *
-   * @param incidents of the run
-   * @param text as the request file says it
-   * @return how often
+   * @param incidents the incidents of the run
+   * @param text its text in the request file
+   * @return the number
    */
   public static int heard(List<Incident> incidents, String text) {
     return (int) incidents.stream().filter(i -> i.text().equals(HEARD + text)).count();
   }
 
-  /** Whether the last that it heard of pauses is one, and the point under way is over. */
+  /** Whether the last request about pauses asks for one, and the point in progress has ended. */
   static boolean paused(RunSnapshot look) {
     String last = "";
     for (Incident i : look.happened().incidents()) {

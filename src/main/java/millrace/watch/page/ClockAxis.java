@@ -13,7 +13,7 @@ import java.util.TreeMap;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.plot.Axis;
 
-/** An axis of a run's time that names clock times where the bench is. */
+/** An axis of a run's time, labelled with the local clock time of the bench. */
 final class ClockAxis {
   private static final int MOST = 9;
   private static final List<Integer> STEPS_MIN =
@@ -28,10 +28,10 @@ final class ClockAxis {
   }
 
   /**
-   * An axis over a stretch of a run.
+   * Makes an axis over a part of a run.
    *
    * @param look the run
-   * @param fromH its first hour, of the run's own time
+   * @param fromH its first hour, in the run's own time
    * @param toH its last
    */
   static Axis of(RunSnapshot look, double fromH, double toH) {

@@ -21,7 +21,9 @@ import millrace.report.plot.Mark;
 import millrace.report.plot.PointWithErrorBar;
 import millrace.report.plot.SeriesStyle;
 
-/** The current of each range over the night with its uncertainty, and the check standard's. */
+/**
+ * The current of each range over the night with its uncertainty, and that of the check standard.
+ */
 final class CurrentsPiece {
   private static final double PPM = 1e6;
 
@@ -83,7 +85,7 @@ final class CurrentsPiece {
     return Math.abs(p.voltageV().value());
   }
 
-  /** The check standard: the meter against itself. */
+  /** The check standard: it shows changes of the meter. */
   static void standard(Markup out, RunSnapshot look, RunReader reader) {
     List<PointWithErrorBar> spots = new ArrayList<>();
     double first = 0;

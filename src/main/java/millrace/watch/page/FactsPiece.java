@@ -4,7 +4,7 @@ package millrace.watch.page;
 import millrace.logbook.RunStart;
 import millrace.report.markup.Markup;
 
-/** What a run is, and where the whole report of it stands. */
+/** The facts of a run, and a link to its whole report. */
 final class FactsPiece {
   private FactsPiece() {}
 

@@ -10,13 +10,13 @@ import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 
-/** What happened beside the readings, the newest first; what is serious says so in a word. */
+/** The incidents of a run, the newest first; a serious one is marked by a word. */
 final class IncidentsPiece {
   private static final int MOST = 60;
 
   private IncidentsPiece() {}
 
-  /** Whether a person should know of it before all else. */
+  /** Whether a person should see it first. */
   static boolean serious(Incident incident) {
     return switch (incident.kind()) {
       case BREACH, CAUTION, TIME_OUT, FLAG -> true;

@@ -3,7 +3,7 @@ package millrace.watch.page;
 
 import java.util.List;
 
-/** A page that says why there is no other. Stateless. */
+/** A page that explains why a request got no other page. Stateless. */
 public final class MessagePage {
   private MessagePage() {}
 
@@ -11,7 +11,7 @@ public final class MessagePage {
    * Writes the page.
    *
    * @param answer in a few words
-   * @param what what to do, in a sentence
+   * @param what the advice, a sentence
    * @return a whole page
    */
   public static String of(String answer, String what) {

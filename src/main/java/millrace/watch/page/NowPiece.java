@@ -19,9 +19,9 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.OverallVerdict;
 
-/** The answer first: does it need anybody, when will it be over, what is known so far. */
+/** The main answer: whether the run needs a person, when it ends, what is known so far. */
 final class NowPiece {
-  /** Longer than this without an entry is worth a word: a look at a soak comes every minute. */
+  /** A longer time without an entry is reported: a soak makes an entry every minute. */
   private static final Duration SILENT = Duration.ofMinutes(20);
 
   private final RunSnapshot look;
@@ -78,7 +78,7 @@ final class NowPiece {
     };
   }
 
-  /** The bench comes first: nobody may be there. */
+  /** The state of the bench comes first: perhaps nobody is there. */
   private String interrupted() {
     String ending = look.writer().ending().orElse("");
     return ending.contains("NOBODY")
@@ -88,7 +88,7 @@ final class NowPiece {
             : "Interrupted: no process writes this run";
   }
 
-  /** While it is computed anew, what it was judged to be last. */
+  /** The last judgement, while a new one is computed. */
   private String verdict() {
     List<Conformity> judged = look.writer().judged();
     String kept =
@@ -123,7 +123,7 @@ final class NowPiece {
     return AskedPiece.paused(look) || asks() || silent();
   }
 
-  /** A step that asks is open until it is answered. */
+  /** A step with a question is open until the answer. */
   private boolean asks() {
     return openStep().filter(s -> s.what().startsWith("ask")).isPresent();
   }

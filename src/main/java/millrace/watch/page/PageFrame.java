@@ -7,7 +7,7 @@ import java.util.function.Consumer;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 
-/** The frame of every page of this room: its head, its bar, and what it draws from. Stateless. */
+/** The frame of every page of this room: its head, its bar, and its style and script. Stateless. */
 public final class PageFrame {
   private static final String BANNER =
       "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
@@ -15,10 +15,10 @@ public final class PageFrame {
   private PageFrame() {}
 
   /**
-   * What a page says of itself.
+   * The head of a page.
    *
    * @param title of the window
-   * @param simulated whether it must say so
+   * @param simulated whether it must be marked as simulated
    * @param data attributes of its main part, names and values in turn
    */
   public record Head(String title, boolean simulated, List<String> data) {}
@@ -26,7 +26,7 @@ public final class PageFrame {
   /**
    * A whole page.
    *
-   * @param head what it says of itself
+   * @param head the head of the page
    * @param content its main part
    * @return HTML
    */
@@ -35,9 +35,9 @@ public final class PageFrame {
   }
 
   /**
-   * A page that nobody is led away from: it has no links to others.
+   * A page without links to other pages.
    *
-   * @param head what it says of itself
+   * @param head the head of the page
    * @param content its main part
    * @return HTML
    */
@@ -85,7 +85,7 @@ public final class PageFrame {
   /**
    * A piece of a page.
    *
-   * @param writing writes it
+   * @param writing writes the piece
    * @return HTML
    */
   public static String html(Consumer<Markup> writing) {
@@ -96,7 +96,7 @@ public final class PageFrame {
     return text.toString();
   }
 
-  /** The style of all pages: the report's, and what a live page needs beside it. */
+  /** The style of all pages: that of the report, and the additions for live pages. */
   static String style() {
     return HtmlPageFrame.resource("report.css");
   }

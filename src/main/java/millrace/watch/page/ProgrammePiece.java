@@ -20,9 +20,9 @@ import millrace.report.plot.PlotLinePoint;
 import millrace.report.plot.SeriesStyle;
 import millrace.sequence.Plan.PlannedPoint;
 
-/** The temperatures of a night: those that are over, now, and when the others will be. */
+/** The temperatures of a night: past, present, and the times of the next ones. */
 final class ProgrammePiece {
-  /** What is shown beyond the temperatures, K. */
+  /** The margin of the drawing beyond the temperatures, K. */
   private static final double ROOM_K = 2;
 
   private final RunSnapshot look;
@@ -38,14 +38,14 @@ final class ProgrammePiece {
   /**
    * A stay at a temperature.
    *
-   * @param visit which, from 0
-   * @param degC where the chamber goes, degC
-   * @param points how many planned points it has
-   * @param done how many are done
-   * @param skipped how many are not measured after all
-   * @param begun whether its soak was begun
-   * @param began elapsed time of its first point, or when it is to begin
-   * @param ended elapsed time of its last point, or when it is to end
+   * @param visit its number, from 0
+   * @param degC its set temperature, degC
+   * @param points the number of its planned points
+   * @param done the number of points done
+   * @param skipped the number of points skipped
+   * @param begun whether its soak has begun
+   * @param began elapsed time of its first point, or its expected beginning
+   * @param ended elapsed time of its last point, or its expected end
    */
   private record Stay(
       int visit,
@@ -123,13 +123,13 @@ final class ProgrammePiece {
         ended.compareTo(began) < 0 ? began : ended);
   }
 
-  /** When a point will be begun, of the run's own time. */
+  /** The expected beginning of a point, in the run's own time. */
   private Duration toCome(PlannedPoint point) {
     Duration left = look.left().orElse(Duration.ZERO);
     return look.clock().elapsed().plus(left).minus(plan.schedule().leftFrom(point));
   }
 
-  /** When the point after a point will be begun. */
+  /** The expected beginning of the point after a point. */
   private Duration until(PlannedPoint point) {
     int place = plan.plan().placeOf(point);
     return place + 1 < plan.plan().points().size()
@@ -137,7 +137,7 @@ final class ProgrammePiece {
         : look.clock().elapsed().plus(look.left().orElse(Duration.ZERO));
   }
 
-  /** From the first to the last point that was taken in each stay. */
+  /** The span from the first to the last point taken in each stay. */
   private Map<Integer, Duration[]> spans() {
     Map<String, Integer> visits = new HashMap<>();
     plan.plan()
@@ -156,7 +156,7 @@ final class ProgrammePiece {
     return spans;
   }
 
-  /** A soak's key says which stay it is of, from 1. */
+  /** The key of a soak contains the number of its stay, from 1. */
   private static Integer soaked(String key) {
     String[] words = key.split(" ", 3);
     return NumberText.parse(words[1]).isPresent()

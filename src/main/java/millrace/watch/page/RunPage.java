@@ -14,7 +14,7 @@ public final class RunPage {
    *
    * @param look the run
    * @param pieces HTML by the name of the piece
-   * @param said what is said above all, as the answer to something asked; may be empty
+   * @param said the answer to a request, shown at the top; may be empty
    * @return a whole page
    */
   public static String of(RunSnapshot look, Map<String, String> pieces, String said) {

@@ -13,8 +13,8 @@ import millrace.report.markup.Markup;
 import millrace.report.page.ReportPieces;
 
 /**
- * The pieces of the page of a run, each drawn anew by itself: the answer first, then what was
- * asked, what can be done, and the rest. Stateless.
+ * The pieces of the page of a run, each refreshed separately: the main answer first, then the
+ * requests, the possible actions, and the rest. Stateless.
  */
 public final class RunPieces {
   /** In the order of the page. */
@@ -37,19 +37,19 @@ public final class RunPieces {
 
   private RunPieces() {}
 
-  /** The pieces in the order of the page; each is there on every page, if empty. */
+  /** The pieces in the order of the page; every page has each of them, perhaps empty. */
   public static List<String> names() {
     return NAMES;
   }
 
   /**
-   * What is quickly drawn.
+   * The pieces that are quick to draw.
    *
    * @param look the run
-   * @param assessment what it came to so far; empty while that is computed
-   * @param asked what was asked of it through this page
-   * @param token what changes must bring along
-   * @return HTML by the name of the piece; empty text for what there is nothing of
+   * @param assessment the results so far; empty while they are computed
+   * @param asked the requests to it from this page
+   * @param token the token that changes must carry
+   * @return HTML by the name of the piece; empty text for a piece without content
    */
   public static Map<String, String> quick(
       RunSnapshot look,
@@ -72,10 +72,10 @@ public final class RunPieces {
   }
 
   /**
-   * What rests on an assessment.
+   * The pieces that need an assessment.
    *
    * @param look the run
-   * @param assessment what it came to so far
+   * @param assessment the results so far
    * @param reader the run
    * @return HTML by the name of the piece
    */

@@ -30,19 +30,19 @@ import millrace.run.journal.ResumeState;
 import millrace.run.soak.SoakProgress;
 
 /**
- * A run as its logbook shows it at one instant: what is quickly read of it. Immutable.
+ * A run as its logbook shows it at one instant: the part that is quick to read. Immutable.
  *
  * @param run the run
- * @param plan what it is to do; empty for an imported one
- * @param done keys of what need not be done any more
- * @param points those that it has
- * @param steps what it did and does
+ * @param plan its plan; empty for an imported run
+ * @param done keys of the points that no longer need to be taken
+ * @param points the points taken
+ * @param steps its steps, past and present
  * @param happened incidents and instruments
  * @param newest the last readings of its last points
- * @param soak how far a soak is; empty if nothing soaks
- * @param writer whether a process writes it, and how it ended if none does
- * @param clock what time it is
- * @param together the runs of all units in the same chamber, this one included; else it alone
+ * @param soak the progress of its soak; empty without one
+ * @param writer the process that writes it, or how it ended
+ * @param clock the time
+ * @param together the runs of all units in the same chamber, this one included; else this one alone
  */
 public record RunSnapshot(
     RunSummary run,
@@ -60,19 +60,19 @@ public record RunSnapshot(
   private static final Duration BEGUN_TOGETHER = Duration.ofMinutes(10);
 
   /**
-   * What is noted beside the readings.
+   * The events beside the readings.
    *
-   * @param incidents in the order of happening
-   * @param instruments that took part
+   * @param incidents in order of time
+   * @param instruments the instruments of the run
    */
   public record Happened(List<Incident> incidents, List<InstrumentEntry> instruments) {}
 
   /**
-   * Who writes it.
+   * The process that writes the run.
    *
    * @param goesOn whether a process writes it now
-   * @param ending how it ended that did not end itself; empty otherwise
-   * @param judged how each limit was met when it was judged last; empty while it goes on
+   * @param ending the end of a run that did not end normally; empty otherwise
+   * @param judged the last judgement of each limit; empty while the run goes on
    */
   public record Writer(boolean goesOn, Optional<String> ending, List<Conformity> judged) {
     /** Copies the list. */
@@ -85,16 +85,16 @@ public record RunSnapshot(
    * A unit in the same chamber.
    *
    * @param run its run
-   * @param points how many points it has
-   * @param goesOn whether it is being written
+   * @param points the number of its points
+   * @param goesOn whether a process writes it
    */
   public record Neighbour(RunSummary run, long points, boolean goesOn) {}
 
   /**
    * The time of a run.
    *
-   * @param now wall clock; of a simulated run the time that it has come to
-   * @param elapsed its own time by now
+   * @param now wall clock; for a simulated run the time it has reached
+   * @param elapsed its own time until now
    */
   public record RunClock(Instant now, Duration elapsed) {}
 
@@ -103,9 +103,9 @@ public record RunSnapshot(
    *
    * @param book its logbook
    * @param id its number
-   * @param plan what it is to do, if that was read before
+   * @param plan its plan, if it was read before
    * @param systemNow wall clock
-   * @return what is there
+   * @return the snapshot
    */
   public static RunSnapshot of(
       Logbook book, long id, Optional<StoredRunPlan> plan, Instant systemNow) {
@@ -147,7 +147,7 @@ public record RunSnapshot(
         .toList();
   }
 
-  /** A simulated night has a clock of its own, which stands where its last entry does. */
+  /** A simulated night has a clock of its own; it shows the time of the last entry. */
   private static RunClock clock(
       RunSummary run, RunReader reader, List<Reading> newest, Instant systemNow) {
     Duration last =
@@ -188,17 +188,17 @@ public record RunSnapshot(
     return run.start().facts().togetherWith().orElse(run.uuid().toString());
   }
 
-  /** Whether it must say that it was simulated. */
+  /** Whether the page must be marked as simulated. */
   public boolean simulated() {
     return run.start().origin() == RunOrigin.SIMULATED;
   }
 
-  /** What stands on every picture of what was simulated. */
+  /** The mark on every drawing of a simulated run. */
   Optional<String> stamp() {
     return simulated() ? Optional.of("SIMULATED") : Optional.empty();
   }
 
-  /** When something happened at an elapsed time, by the last incident before it. */
+  /** The wall-clock time of an elapsed time, from the last incident before it. */
   Instant at(Duration elapsed) {
     Incident before = null;
     for (Incident i : happened.incidents()) {
@@ -211,7 +211,7 @@ public record RunSnapshot(
         : before.at().plus(elapsed.minus(before.elapsed()));
   }
 
-  /** A time of the day where the bench is; with the day where it is another than today. */
+  /** The local time of day at the bench; with the date if it is not today. */
   String local(Instant when) {
     boolean today =
         when.atOffset(run.start().offset())
@@ -228,7 +228,7 @@ public record RunSnapshot(
         .format(when.atOffset(run.start().offset()));
   }
 
-  /** How long until the plan is done; empty where that cannot be told. */
+  /** The time until the plan ends; empty where it is not known. */
   Optional<Duration> left() {
     return plan.flatMap(
         p -> p.toGo(done).stream().findFirst().map(point -> p.schedule().leftFrom(point)));

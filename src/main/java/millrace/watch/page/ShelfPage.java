@@ -22,8 +22,8 @@ import millrace.report.markup.Markup;
 import millrace.report.words.OverallVerdict;
 
 /**
- * The runs of a logbook: outcome first; search and filters stand in the address line, so that a
- * link can be sent. Stateless.
+ * The runs of a logbook: outcome first; search and filters are in the query of the address, so that
+ * a link to them can be sent. Stateless.
  */
 public final class ShelfPage {
   private static final DateTimeFormatter MINUTE =
@@ -36,15 +36,15 @@ public final class ShelfPage {
   }
 
   /**
-   * What the shelf shows.
+   * The content of the shelf.
    *
    * @param logbook its name
-   * @param runs the newest first, as many as one page takes
-   * @param verdicts what they were judged to be, by run
-   * @param writing those that are being written
-   * @param asked words of the address line, by name: unit, batch, tag, instrument, text, failed
-   * @param left how many older ones are not shown
-   * @param certificates an instrument's certificates, in words; empty unless one was asked for
+   * @param runs the newest first, one page at most
+   * @param verdicts their last judgements, by run
+   * @param writing the runs in progress
+   * @param asked words of the query, by name: unit, batch, tag, instrument, text, failed
+   * @param left the number of older runs not shown
+   * @param certificates the certificates of an instrument, in words; empty unless one was asked for
    */
   public record Shelf(
       String logbook,
@@ -58,7 +58,7 @@ public final class ShelfPage {
   /**
    * Writes the page.
    *
-   * @param shelf what it shows
+   * @param shelf its content
    * @return a whole page
    */
   public static String of(Shelf shelf) {
@@ -73,9 +73,9 @@ public final class ShelfPage {
   }
 
   /**
-   * What is drawn again while the page is looked at.
+   * The pieces that are refreshed while the page is open.
    *
-   * @param shelf what it shows
+   * @param shelf the content
    * @return HTML by the name of the piece
    */
   public static Map<String, String> pieces(Shelf shelf) {

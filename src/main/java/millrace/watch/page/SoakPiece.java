@@ -19,7 +19,7 @@ import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.plot.SeriesStyle;
 import millrace.run.soak.SoakProgress;
 
-/** The soak under way: how far it is, when it will be enough, when it is cut off. */
+/** The soak in progress: its state, its expected end, and its time limit. */
 final class SoakPiece {
   private static final double PPM = 1e6;
 
@@ -84,7 +84,7 @@ final class SoakPiece {
     return soak.watched().samples().stream().filter(s -> s.relative().isPresent()).toList();
   }
 
-  /** Hours of the run at a time of the soak, by its last look, which is now. */
+  /** Hours of the run at a time of the soak; its last check is now. */
   private double hour(double timeS) {
     List<Sample> all = soak.watched().samples();
     double last = all.get(all.size() - 1).timeS();

@@ -4,7 +4,7 @@ package millrace.watch.page;
 import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 
-/** The units of one chamber side by side; left out where there is one alone. */
+/** The units of one chamber side by side; left out for a single unit. */
 final class TogetherPiece {
   private TogetherPiece() {}
 

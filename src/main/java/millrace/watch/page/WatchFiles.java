@@ -8,7 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Objects;
 import millrace.report.frame.HtmlPageFrame;
 
-/** Style, script and icon of all pages: three texts of the program, by no name from outside. */
+/** Style, script and icon of all pages: three fixed texts of the program. */
 public final class WatchFiles {
   private static final String STYLE = PageFrame.style() + read("watch.css");
   private static final String SCRIPT = read("page.js");
@@ -23,7 +23,7 @@ public final class WatchFiles {
     return STYLE;
   }
 
-  /** What pages of simulated runs have beside it. */
+  /** The additional style for pages of simulated runs. */
   public static String simulated() {
     return HtmlPageFrame.resource("simulated.css");
   }

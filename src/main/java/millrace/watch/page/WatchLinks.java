@@ -5,11 +5,11 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import millrace.logbook.InstrumentEntry;
 
-/** Addresses of pages; what comes from outside is written so that it stays one value. Stateless. */
+/** Addresses of pages; text from outside is escaped so that it stays one value. Stateless. */
 public final class WatchLinks {
   private WatchLinks() {}
 
-  /** The shelf with what one word of its address line says. */
+  /** The shelf with one word of its query. */
   public static String shelf(String name, String value) {
     return "/?" + name + "=" + URLEncoder.encode(value, StandardCharsets.UTF_8);
   }

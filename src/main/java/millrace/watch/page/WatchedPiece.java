@@ -19,7 +19,7 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 
 /**
- * Interlocks with their distance to the bound, as far as the logbook has what they look at; and the
+ * Interlocks with the distance to their bound, as far as the logbook has the quantity; and the
  * instruments with their last reply.
  */
 final class WatchedPiece {
@@ -91,7 +91,7 @@ final class WatchedPiece {
     others(locks);
   }
 
-  /** What the logbook keeps nothing of. */
+  /** The quantities that the logbook does not record. */
   private void others(Interlocks locks) {
     if (locks.chamberAlarm()) {
       row("chamber alarm", Optional.empty(), "none", Optional.empty());

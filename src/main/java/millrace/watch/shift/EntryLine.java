@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.shift;
 
-/** Where a line goes that was entered on a page: to whoever waits for one at the terminal. */
+/** Passes a line entered on a page to the reader that waits for one at the terminal. */
 public interface EntryLine {
   /**
-   * Answers whoever waits.
+   * Passes the line to the waiting reader.
    *
-   * @param line what was entered
+   * @param line the line
    */
   void enter(String line);
 
-  /** Forgets what was entered and not taken. */
+  /** Discards a line that was entered and not read. */
   void withdraw();
 }

@@ -20,8 +20,8 @@ import millrace.watch.page.PageFrame;
 import millrace.watch.page.WatchLinks;
 
 /**
- * The page of a shift: the outcome to be read from afar, why, what is next, one field that takes
- * scans, and below it how the shift goes. Stateless.
+ * The page of a shift: the outcome in large letters, the reason, the next step, one field for
+ * scans, and below it the counts of the shift. Stateless.
  */
 public final class ShiftPage {
   private static final List<String> NAMES = List.of("outcome", "why", "question");
@@ -36,7 +36,7 @@ public final class ShiftPage {
   /**
    * The pieces of the page.
    *
-   * @param state of the shift
+   * @param state the state of the shift
    * @return HTML by the name of the piece
    */
   public static Map<String, String> pieces(ShiftState state) {
@@ -53,8 +53,8 @@ public final class ShiftPage {
   /**
    * The whole page.
    *
-   * @param state of the shift
-   * @param token what an entry must bring along
+   * @param state the state of the shift
+   * @param token the token that an entry must carry
    * @return HTML
    */
   public static String of(ShiftState state, String token) {
@@ -101,7 +101,7 @@ public final class ShiftPage {
     };
   }
 
-  /** The field stands outside of what is drawn again, so that it never loses what is typed. */
+  /** The field is outside the refreshed pieces, so that a refresh never loses typed text. */
   private static void form(Markup out, String token, int number) {
     out.line().open("form", "method", "post", "action", "/shift/scan", "class", "scan");
     out.lone("input", "type", "hidden", "name", "page-token", "value", token);
@@ -173,9 +173,7 @@ public final class ShiftPage {
     };
   }
 
-  /**
-   * The lines of the screen; a passed board needs few, a failed one says what and where to look.
-   */
+  /** The lines of the screen: few for a passed board, reason and location for a failed one. */
   private void why(Markup out) {
     if (shown.screen().filter(OperatorScreen.Testing.class::isInstance).isPresent()) {
       return;

@@ -12,9 +12,8 @@ import millrace.run.production.OperatorScreen;
 import millrace.sequence.Plan.PlannedPoint;
 
 /**
- * What a shift shows at the moment, and the question that stands open. An answer counts for the
- * question that it was given to and for no other, so that a scan that comes late confirms nothing.
- * Thread-safe.
+ * The present content of a shift's page, and its open question. An answer counts only for the
+ * question that it belongs to, so that a late scan confirms nothing. Thread-safe.
  */
 public final class ShiftState implements RunObserver {
   private static final int MOST_SHOWN = 12;
@@ -34,23 +33,23 @@ public final class ShiftState implements RunObserver {
   /**
    * A question, open until it is answered.
    *
-   * @param number which one, from 1; 0 before the first
-   * @param text what is asked
-   * @param open whether an answer is waited for
+   * @param number its number, from 1; 0 before the first
+   * @param text the text of the question
+   * @param open whether it waits for an answer
    */
   record Question(int number, String text, boolean open) {}
 
   /**
-   * What the page draws from.
+   * The content of the page.
    *
-   * @param shift which shift
+   * @param shift the shift
    * @param practice true if nothing is counted
-   * @param screen what is shown now
-   * @param outcome the outcome shown last, of a board or of a check
+   * @param screen the present screen
+   * @param outcome the last outcome, of a board or of a check
    * @param checked the last check of the bench
-   * @param tested the boards tested last, the newest first
-   * @param ahead how far the test under way is; empty while none is
-   * @param question what is asked
+   * @param tested the latest boards, the newest first
+   * @param ahead the progress of the test in progress; empty without one
+   * @param question the question
    * @param over whether the session has ended
    */
   record Shown(
@@ -69,11 +68,11 @@ public final class ShiftState implements RunObserver {
   }
 
   /**
-   * A shift that has not begun.
+   * Creates the state of a shift that has not begun.
    *
-   * @param shift which shift
+   * @param shift the shift
    * @param practice true if nothing is counted
-   * @param line takes what is entered on the page, as if it were typed
+   * @param line takes the entries of the page, as if they were typed
    */
   public ShiftState(String shift, boolean practice, EntryLine line) {
     this.shift = shift;
@@ -104,7 +103,7 @@ public final class ShiftState implements RunObserver {
     question = new Question(question.number() + 1, text, true);
   }
 
-  /** Nothing is asked any more; an answer that nobody took goes to no other question. */
+  /** Closes the question; an unread answer goes to no other question. */
   synchronized void answered() {
     close();
     line.withdraw();
@@ -114,7 +113,7 @@ public final class ShiftState implements RunObserver {
     question = new Question(question.number(), question.text(), false);
   }
 
-  /** The session has ended; nothing is asked any more. */
+  /** Ends the session and closes the question. */
   public synchronized void end() {
     over = true;
     ahead = Optional.empty();
@@ -122,12 +121,12 @@ public final class ShiftState implements RunObserver {
   }
 
   /**
-   * Takes what was scanned or typed on the page.
+   * Takes an entry of the page, scanned or typed.
    *
-   * @param number the question that the page showed
+   * @param number the number of the question that the page showed
    * @param answer the answer
-   * @return what was taken, in words
-   * @throws BadInputException if that question is open no more, or the answer is no line
+   * @return a confirmation, in words
+   * @throws BadInputException if that question is closed, or the answer is not one line
    */
   public synchronized String answer(int number, String answer) {
     if (over) {

@@ -8,16 +8,16 @@ import millrace.run.control.OperatorPrompt;
 import millrace.run.production.OperatorScreen;
 import millrace.run.production.OperatorStation;
 
-/** The screens of a terminal with a page beside: both show the same, and either takes a scan. */
+/** The screens of a terminal together with a page: both show the same, and each takes scans. */
 public final class ShiftStation implements OperatorStation, OperatorPrompt {
   private final ProductionScreens terminal;
   private final ShiftState page;
 
   /**
-   * A station.
+   * Creates a station.
    *
    * @param terminal the screens of the terminal
-   * @param page what the page shows
+   * @param page the state that the page shows
    */
   public ShiftStation(ProductionScreens terminal, ShiftState page) {
     this.terminal = terminal;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * The page of a shift that tests boards: outcome, what failed, what is next, and a place to scan.
+ * The page of a shift that tests boards: outcome, failed limits, next step, and a field for scans.
  */
 @NullMarked
 package millrace.watch.shift;

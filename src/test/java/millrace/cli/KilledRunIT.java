@@ -208,7 +208,7 @@ class KilledRunIT {
   }
 
   private static void assertAgrees(Map<String, Double> undisturbed, Left left) {
-    for (Point p : notEmpty(left.points())) {
+    for (Point p : left.points()) {
       double nominal = p.conditions().nominalA().orElseThrow();
       // noise of three readings at one line cycle, and 5 ppm that the soak may leave
       assertEquals(

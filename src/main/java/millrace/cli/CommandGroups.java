@@ -29,7 +29,7 @@ enum CommandGroups {
     this.commands = commands;
   }
 
-  /** Has the help of a command line list its commands so. */
+  /** Sets the list in the help of a command line. */
   static void into(CommandLine line) {
     line.getHelpSectionMap().put(UsageMessageSpec.SECTION_KEY_COMMAND_LIST_HEADING, h -> "");
     line.getHelpSectionMap().put(UsageMessageSpec.SECTION_KEY_COMMAND_LIST, CommandGroups::list);

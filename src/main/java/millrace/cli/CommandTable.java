@@ -36,8 +36,8 @@ import millrace.terminal.Console;
 import picocli.CommandLine;
 
 /**
- * Every command by its name. Only the command that was named is loaded, so that each starts fast;
- * all of them are only for {@code --help}, for misspelt names and for the completion script.
+ * Every command by its name. Only the named command is loaded, so that each starts fast; {@code
+ * --help}, misspelt names and the completion script need all of them.
  */
 final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
@@ -68,15 +68,15 @@ final class CommandTable {
     COMMANDS.put("watch", WatchCommand::new);
   }
 
-  /** Lines longer than that are tiring to read. */
+  /** Longer lines are tiring to read. */
   private static final int WIDEST_HELP = 100;
 
-  /** Narrower is no column beside the options. */
+  /** The narrowest column beside the options. */
   private static final int NARROWEST_HELP = 55;
 
   private CommandTable() {}
 
-  /** The words with 'help', before the name of a command or alone, put as the option it is. */
+  /** The words with 'help', before the name of a command or alone, replaced by the option. */
   static String[] spelled(String[] typed) {
     if (typed.length == 0 || !typed[0].equals("help")) {
       return typed;
@@ -86,7 +86,7 @@ final class CommandTable {
     return spelled;
   }
 
-  /** The command line that parses {@link #wordsFor} the same words. */
+  /** The command line that parses the words of {@link #wordsFor}. */
   static CommandLine lineFor(String[] args, Console console) {
     CommandLine line = isNamed(args) ? named(args[0], console) : all(console);
     if (console.terminal().shown()) {
@@ -96,7 +96,7 @@ final class CommandTable {
     return OptionValueParser.in(line.registerConverter(Path.class, CommandTable::path));
   }
 
-  /** A script whose variable is empty names no file. */
+  /** An empty word, as from an empty variable of a script, names no file. */
   private static Path path(String text) {
     if (text.isBlank()) {
       throw new CommandLine.TypeConversionException("the name is empty; expected a file or folder");
@@ -104,9 +104,7 @@ final class CommandTable {
     return Path.of(text);
   }
 
-  /**
-   * Prints what the tab key offers behind these words; only the command that is named is loaded.
-   */
+  /** Prints the completions after these words; only the named command is loaded. */
   static int complete(List<String> typed, Console console) {
     boolean help = typed.size() > 1 && typed.get(0).equals("help");
     List<String> words = help ? typed.subList(1, typed.size()) : typed;
@@ -126,12 +124,12 @@ final class CommandTable {
     return line.setCommandName("millrace " + name);
   }
 
-  /** The words that are left for that command line. */
+  /** The words that remain for that command line. */
   static String[] wordsFor(String[] args) {
     return isNamed(args) ? Arrays.copyOfRange(args, 1, args.length) : args;
   }
 
-  /** Every command below one, as help and completion need it. */
+  /** Every command below one, for help and completion. */
   static CommandLine all(Console console) {
     CommandLine line = new CommandLine(new RootCommand(console));
     COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));

@@ -6,15 +6,15 @@ import millrace.cli.exit.CommandExecution;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
-/** Where the process starts. */
+/** The entry point of the process. */
 public final class Main {
-  /** What completion scripts call; no person needs to. */
+  /** The hidden command of completion scripts; people do not need it. */
   private static final String COMPLETE = "--complete";
 
   private Main() {}
 
   /**
-   * Starts the command that the first word names.
+   * Starts the command named by the first word.
    *
    * @param args the words after the program's name
    */
@@ -26,7 +26,7 @@ public final class Main {
    * Runs one command, in this process.
    *
    * @param typed the words after the program's name
-   * @param console where it prints and reads
+   * @param console its output and input
    * @return the exit code
    */
   static int run(String[] typed, Console console) {

@@ -9,13 +9,13 @@ import millrace.quantity.NumberText;
 import picocli.CommandLine;
 
 /**
- * Numbers and days behind options: digits of ASCII alone and finite, as in files. Java itself would
- * take digits of every script, hexadecimals, and words for infinity.
+ * Numbers and days of options: only ASCII digits and finite values, as in files. Java itself would
+ * accept digits of every script, hexadecimals, and words for infinity.
  */
 final class OptionValueParser {
   private OptionValueParser() {}
 
-  /** Has a command line read numbers so. */
+  /** Installs these parsers in a command line. */
   static CommandLine in(CommandLine line) {
     line.registerConverter(LocalDate.class, OptionValueParser::day);
     line.registerConverter(Double.class, OptionValueParser::real);

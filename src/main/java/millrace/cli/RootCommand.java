@@ -21,7 +21,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** What stands above the commands: help, version, and the completion script. */
+/** The part of the command line above the commands: help, version, and the completion script. */
 @Command(
     name = "millrace",
     version = "millrace " + Version.CURRENT,
@@ -44,7 +44,7 @@ final class RootCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
-  /** Shells whose tab key is known. */
+  /** The shells with tab completion. */
   enum Shell {
     bash,
     zsh,
@@ -91,7 +91,7 @@ final class RootCommand implements Callable<Integer> {
     }
   }
 
-  /** What to say of a word that names no command. */
+  /** The message for a word that names no command. */
   private static String unknown(String word, Set<String> commands) {
     return "there is no command %s; expected %s. %s"
         .formatted(

@@ -45,7 +45,7 @@ public final class BlockLetters {
     }
   }
 
-  /** A shape and a word beside it, five lines; letters that are not known are left out. */
+  /** A shape with a word beside it, five lines; unknown letters are left out. */
   public static List<String> of(String shape, String word) {
     List<String> lines = new ArrayList<>();
     for (int row = 0; row < ROWS; row++) {

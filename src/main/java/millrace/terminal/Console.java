@@ -15,19 +15,19 @@ import millrace.quantity.NumberText;
 /**
  * The three standard streams of a command and whether a person sits behind them.
  *
- * <p>Standard output carries what a command is asked for, standard error everything else.
+ * <p>Standard output carries the output of a command, standard error everything else.
  *
- * @param in what a person or a program types
- * @param out what was asked for
+ * @param in the input of a person or a program
+ * @param out the output of the command
  * @param err progress, warnings and errors
- * @param terminal where a person may watch
+ * @param terminal the terminal, where a person may watch
  */
 public record Console(InputStream in, PrintStream out, PrintStream err, Terminal terminal) {
-  /** Columns where there is no window. */
+  /** Columns without a window. */
   private static final int PAPER = 80;
 
   /**
-   * The streams of this process. The launcher knows whether they are a terminal.
+   * The streams of this process. The launcher knows whether the streams are a terminal.
    *
    * @return the console
    */
@@ -39,13 +39,13 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
         Terminal.ofProcess());
   }
 
-  /** Tells whether a person watches a terminal and can answer. */
+  /** Tells whether a person is at a terminal and can answer. */
   public boolean interactive() {
     return terminal.attended();
   }
 
   /**
-   * Prints one line on standard output. It may contain text from an instrument or a file, so that
+   * Prints one line on standard output. The line may contain text from an instrument or a file, so
    * characters that control a terminal or the direction of writing are shown by their code. On a
    * terminal it is broken between words.
    *
@@ -124,8 +124,8 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * Why standard output is incomplete, such as a full disk. A reader that closed its end early, as
-   * {@code head} does, is no error.
+   * The reason why standard output is incomplete, such as a full disk. A reader that closes its end
+   * early, as {@code head} does, is no error.
    *
    * @return the system's reason; empty if everything was written or the reader left
    */
@@ -133,7 +133,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
     return lost(out);
   }
 
-  /** The same of standard error. */
+  /** The same for standard error. */
   public Optional<String> lostBeside() {
     return lost(err);
   }
@@ -146,7 +146,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   }
 
   /**
-   * The message if standard output could not be written.
+   * The message for a failure of standard output.
    *
    * @param reason the system's, as {@link #lost()} gives it
    * @return sentences
@@ -156,7 +156,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
         .formatted(reason);
   }
 
-  /** Standard output as a stream for long output that should stop at the first failure. */
+  /** Standard output as a stream, for long output that should stop at the first failure. */
   public OutputStream checked() {
     return new OutputStream() {
       @Override

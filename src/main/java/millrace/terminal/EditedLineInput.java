@@ -33,7 +33,7 @@ public final class EditedLineInput implements LineInput {
   /**
    * Takes the terminal of this process.
    *
-   * @param name what stands before each line
+   * @param name the prompt before each line
    * @return its lines
    */
   public static EditedLineInput open(String name) {

@@ -63,7 +63,7 @@ final class FoldedTable {
     return text.length() <= width ? text : Wrapped.at(width, text);
   }
 
-  /** The ends of the lines: before the columns that would not fit, and after the longest line. */
+  /** The line breaks: before the columns that do not fit, and after the longest line. */
   private List<Integer> folds(List<String> lines, int longest) {
     List<Integer> folds = new ArrayList<>();
     int from = 0;

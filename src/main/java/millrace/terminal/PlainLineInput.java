@@ -33,6 +33,6 @@ public final class PlainLineInput implements LineInput {
 
   @Override
   public void close() {
-    // standard input is not ours to close
+    // this class must not close standard input
   }
 }

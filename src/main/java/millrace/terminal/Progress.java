@@ -26,7 +26,7 @@ public final class Progress implements RunObserver {
   private static final int PLAIN_STEPS = 10;
   private static final int WIDTH = 100;
 
-  /** One column stays free: a line that fills the last is broken by some terminals. */
+  /** One column stays free: some terminals wrap a line that fills the last column. */
   private final int width;
 
   private static final Set<IncidentKind> QUIET =
@@ -43,9 +43,9 @@ public final class Progress implements RunObserver {
   private String unfolded = "";
 
   /**
-   * For one run, or several in turn.
+   * Creates it for one run, or several in turn.
    *
-   * @param console where it is shown
+   * @param console shows the progress
    */
   public Progress(Console console) {
     this.console = console;
@@ -146,9 +146,7 @@ public final class Progress implements RunObserver {
     }
   }
 
-  /**
-   * Points that were added to the plan later have the last numbers, wherever they are in the order.
-   */
+  /** Points added to the plan later have the last numbers, whatever their place in the order. */
   private String place() {
     int here = Math.min(done + 1, points);
     return number == 0 || number == here
@@ -177,7 +175,7 @@ public final class Progress implements RunObserver {
     return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "] ";
   }
 
-  /** A step that takes longer than estimated shows no time left instead of 0 s. */
+  /** A step that exceeds its estimated time shows no remaining time instead of 0 s. */
   private static boolean counts(Duration left) {
     return left.toSeconds() > 0;
   }
@@ -194,7 +192,7 @@ public final class Progress implements RunObserver {
     }
   }
 
-  /** A time span as people say it. */
+  /** A time span in everyday words. */
   public static String span(Duration d) {
     return TimeSpanSeconds.inWords(d);
   }

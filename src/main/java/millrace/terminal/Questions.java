@@ -11,7 +11,7 @@ import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.run.control.OperatorPrompt;
 
-/** Puts questions to the person at the terminal. */
+/** Asks the person at the terminal. */
 public final class Questions implements OperatorPrompt {
   private final Console console;
   private final boolean unattended;
@@ -20,7 +20,7 @@ public final class Questions implements OperatorPrompt {
   /**
    * Questions at one console.
    *
-   * @param console where they are put
+   * @param console shows them
    * @param unattended true if nobody answers
    */
   public Questions(Console console, boolean unattended) {
@@ -61,7 +61,7 @@ public final class Questions implements OperatorPrompt {
     meanwhile = act;
   }
 
-  /** Text typed before the question was shown is not its answer. */
+  /** Text typed before the question is shown does not answer it. */
   public static String leftOut(List<String> early) {
     return "Left out, since it was typed before this was asked: "
         + early.stream().map(FileMessageText::quoted).collect(Collectors.joining(", "))

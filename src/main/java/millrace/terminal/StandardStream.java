@@ -11,8 +11,8 @@ import java.util.Optional;
 import millrace.document.FileMessageText;
 
 /**
- * A standard stream of the process that keeps the reason of the first failed write. Later output is
- * dropped, so that what was written never has a gap. Thread-safe.
+ * A standard stream of the process that stores the reason of its first failed write. Later output
+ * is dropped, so that the written output has no gap. Thread-safe.
  */
 final class StandardStream extends PrintStream {
   private final Sink sink;
@@ -21,7 +21,7 @@ final class StandardStream extends PrintStream {
   /**
    * A stream in UTF-8.
    *
-   * @param raw what takes the bytes
+   * @param raw takes the bytes
    * @param descriptor its number in this process, 1 or 2
    */
   StandardStream(OutputStream raw, int descriptor) {
@@ -34,7 +34,7 @@ final class StandardStream extends PrintStream {
     this.descriptor = descriptor;
   }
 
-  /** Why it could not be written; empty if it could, or if its reader left. */
+  /** The reason of the failure; empty without one, or if the reader left. */
   Optional<String> lost() {
     return sink.failure().filter(e -> !readerLeft(e)).map(FileMessageText::reason);
   }
@@ -49,7 +49,7 @@ final class StandardStream extends PrintStream {
       String to = Files.readSymbolicLink(Path.of("/proc/self/fd/" + descriptor)).toString();
       return to.startsWith("pipe:") || to.startsWith("socket:");
     } catch (IOException | UnsupportedOperationException e) {
-      return false; // not Linux: the words of the exception must do
+      return false; // not Linux: only the text of the exception is available
     }
   }
 

@@ -13,11 +13,11 @@ public final class StopSignals implements AutoCloseable {
   private StopSignals() {}
 
   /**
-   * Begins to listen.
+   * Starts to catch signals.
    *
-   * @param stop what a signal asks for
+   * @param stop receives the stop request
    * @param unattended true if a hang-up must not end the run
-   * @param console where a second signal is answered
+   * @param console shows the answer to a second signal
    */
   public static StopSignals into(StopRequest stop, boolean unattended, Console console) {
     StopSignals signals = new StopSignals();

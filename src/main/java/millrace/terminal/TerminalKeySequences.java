@@ -4,8 +4,8 @@ package millrace.terminal;
 import java.util.regex.Pattern;
 
 /**
- * Removes what function and arrow keys send: control sequences of ECMA-48, 5.4, and the short forms
- * of older terminals (common practice, no source). Stateless.
+ * Removes the input of function and arrow keys: control sequences of ECMA-48, 5.4, and the short
+ * forms of older terminals (common practice, no source). Stateless.
  */
 public final class TerminalKeySequences {
   /** The Linux console puts a second bracket before the letter of its first five function keys. */
@@ -18,8 +18,8 @@ public final class TerminalKeySequences {
   /**
    * A line without them.
    *
-   * @param line as it was typed
-   * @return the same where there are none; other control characters stay
+   * @param line the line as typed
+   * @return the line without them; other control characters stay
    */
   public static String without(String line) {
     return line.indexOf('\u001b') < 0 && line.indexOf('\u009b') < 0

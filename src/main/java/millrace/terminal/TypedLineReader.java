@@ -19,11 +19,11 @@ import millrace.time.SystemClock;
 
 /**
  * Reads typed lines in a thread of its own, so that a wait for a line can be interrupted: a read
- * from a terminal cannot. All questions at one console share it; a line that comes too late for one
- * question answers the next.
+ * from a terminal cannot. All questions at one console share the reader; a line that is too late
+ * for one question answers the next.
  *
  * <p>At a terminal a line typed before a question was shown does not answer it. Otherwise a board
- * scanned during the test of another would be taken for the next one, and a key pressed twice would
+ * scanned during the test of another would count as the next one, and a key pressed twice would
  * confirm a task that nobody has read. A scanner that ends its line by CR and LF presses Enter
  * twice: the second Enter is no answer either. Thread-safe.
  */
@@ -44,8 +44,8 @@ public final class TypedLineReader {
   private int owed;
 
   /**
-   * A line, the end of the input, or why none could be read; when that was; and whether it was read
-   * from the input, which owed it.
+   * A line, the end of the input, or the reason of a failed read; with its time, and whether it
+   * came from a read of the input.
    */
   private record Read(
       Optional<String> line, Optional<IOException> trouble, Duration at, boolean typed) {
@@ -57,7 +57,7 @@ public final class TypedLineReader {
   /**
    * Lines of an input.
    *
-   * @param terminal true if a person types at the moment, false if all may have been typed before
+   * @param terminal true if a person types now, false if the whole input may exist already
    */
   TypedLineReader(InputStream in, boolean terminal) {
     this.terminal = terminal;
@@ -101,9 +101,9 @@ public final class TypedLineReader {
   }
 
   /**
-   * Discards what was typed so far at a terminal; to be called before a question is shown.
+   * Discards the lines typed at a terminal so far; called before a question is shown.
    *
-   * @return what was forgotten, without empty lines
+   * @return the discarded lines, without empty ones
    */
   public synchronized List<String> fresh() throws IOException {
     List<String> forgotten = new ArrayList<>();
@@ -125,16 +125,16 @@ public final class TypedLineReader {
   }
 
   /**
-   * Answers whoever waits with a line that was entered elsewhere, such as on a page, by somebody
-   * who saw the question.
+   * Answers the waiting reader with a line entered elsewhere, such as on a page, by a person who
+   * saw the question.
    *
-   * @param line what was entered
+   * @param line the line
    */
   public void enter(String line) {
     read.add(new Read(Optional.of(line), Optional.empty(), clock.elapsed(), false));
   }
 
-  /** Forgets what was entered elsewhere and not taken, as the input was faster. */
+  /** Discards a line that was entered elsewhere and not read, because the input was faster. */
   public void withdraw() {
     read.removeIf(r -> !r.typed());
   }
@@ -142,8 +142,8 @@ public final class TypedLineReader {
   /**
    * Waits for a line.
    *
-   * @param meanwhile called repeatedly; an exception from it ends the wait
-   * @return it; empty at the end of the input
+   * @param meanwhile called repeatedly during the wait; an exception from it ends the wait
+   * @return the line; empty at the end of the input
    */
   public synchronized Optional<String> line(Runnable meanwhile)
       throws IOException, InterruptedException {

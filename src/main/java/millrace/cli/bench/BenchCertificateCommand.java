@@ -197,7 +197,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
         "Name one with --role.");
   }
 
-  /** Which kind of reading a role's corrections are for. */
+  /** The kind of reading that the corrections of a role apply to. */
   private static boolean fits(RoleName role, Dimension kind) {
     return switch (role) {
       case CURRENT_METER -> kind == Dimension.CURRENT;
@@ -227,7 +227,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     return kind == Dimension.TEMPERATURE_DIFFERENCE ? Dimension.TEMPERATURE : kind;
   }
 
-  /** Twelve digits are more than any certificate has; beyond is what binary fractions leave. */
+  /** No certificate has more than twelve digits; further digits come from binary fractions. */
   private static String printed(double base, Dimension kind) {
     double tidy = NumberText.parse(NumberText.significant(base, 12)).orElse(base);
     return QuantityText.print(tidy, kind);
@@ -245,7 +245,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
         read.laboratory(), read.number(), read.calibrated(), Optional.empty());
   }
 
-  /** What is written is read again before it counts. */
+  /** The written file is read back before it is accepted. */
   private void check(
       BenchFile before, BenchFileEdit edited, RoleName chosen, CalibrationTable table) {
     BenchFile after =
@@ -262,7 +262,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     }
   }
 
-  /** The same within what printing takes. */
+  /** Equal within the rounding of printing. */
   private static boolean alike(
       List<CertificateCorrectionLine> found, List<CertificateCorrectionLine> read) {
     List<CertificateCorrectionLine> left = new ArrayList<>(found);
@@ -283,7 +283,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     return Math.abs(a - b) <= 1e-9 * Math.max(Math.abs(a), Math.abs(b));
   }
 
-  /** A copy that nothing stands in the place of. */
+  /** Writes a copy under a free name. */
   private Path copy() {
     for (int i = 1; ; i++) {
       Path copy = bench.resolveSibling(bench.getFileName() + ".before" + (i == 1 ? "" : "-" + i));

@@ -47,7 +47,7 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** Looks at a bench before it is trusted with a night. */
+/** Checks a bench before it is used for a night. */
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
@@ -145,7 +145,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     }
   }
 
-  /** Refuses a bench of which nothing says how far supply and chamber may go, or too little. */
+  /** Refuses a bench whose limits of supply and chamber are missing or incomplete. */
   static void refuseUnsaid(Bench bench) {
     InputFaultList faults = new InputFaultList();
     BenchLimitCheck.missing(bench.file(), faults);
@@ -153,7 +153,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     bench.refuseSafeBeyond();
   }
 
-  /** The meters must bear what a unit can make, before one is switched on. */
+  /** The meters must withstand the voltage of a unit, before one is switched on. */
   private void confirm(BenchVoltageSources voltages, BenchSession setting) {
     InputFaultList faults = new InputFaultList();
     BenchLimitCheck.inputs(setting.bench().file(), voltages, faults);
@@ -189,7 +189,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     return told(new BenchCheckPage(setting, links.replays(), check.instruments(), findings));
   }
 
-  /** The wiring, with a unit in place; the bench is made safe whatever happens. */
+  /** Checks the wiring, with a unit connected; the bench is made safe in every case. */
   private List<BenchCheckFinding> withUnit(BenchSession setting, Datasheet sheet) {
     MeterChainCheck check = new MeterChainCheck(setting.bench(), sheet, setting.time());
     List<BenchCheckFinding> found = new ArrayList<>();
@@ -239,7 +239,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     }
   }
 
-  /** The worst of what was found. */
+  /** The worst finding. */
   static ExitCode code(List<BenchCheckFinding> findings) {
     return ExitCode.worst(findings.stream().map(f -> CODES.get(f.state())).toList());
   }

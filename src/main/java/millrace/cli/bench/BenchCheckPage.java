@@ -17,12 +17,12 @@ import millrace.quantity.TimeSpanSeconds;
 import millrace.report.json.RunJson;
 
 /**
- * What a bench check found, as a table and as JSON.
+ * The findings of a bench check, as a table and as JSON.
  *
  * @param setting the bench
- * @param replayed true if a recording answered in place of the instruments
- * @param instruments how each instrument is
- * @param others what else was looked at
+ * @param replayed true if a recording answered instead of the instruments
+ * @param instruments the findings on each instrument
+ * @param others the other findings
  */
 record BenchCheckPage(
     BenchSession setting,
@@ -30,7 +30,7 @@ record BenchCheckPage(
     List<InstrumentCheck> instruments,
     List<BenchCheckFinding> others) {
 
-  /** Everything that was looked at, instruments first. */
+  /** All findings, instruments first. */
   List<BenchCheckFinding> findings() {
     return Stream.concat(instruments.stream().map(InstrumentCheck::finding), others.stream())
         .toList();

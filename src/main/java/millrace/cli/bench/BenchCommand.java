@@ -6,7 +6,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 
-/** What can be done with a bench without a run. */
+/** The commands for a bench without a run. */
 @Command(
     name = "bench",
     mixinStandardHelpOptions = true,
@@ -22,7 +22,7 @@ import picocli.CommandLine.Model.CommandSpec;
 public final class BenchCommand {
   private BenchCommand() {}
 
-  /** The command with those below it. */
+  /** The command with its subcommands. */
   public static CommandSpec of(Console console) {
     CommandSpec spec = CommandSpec.forAnnotatedObject(new BenchCommand());
     spec.addSubcommand("check", new CommandLine(new BenchCheckCommand(console)));

@@ -38,7 +38,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Speaks to one instrument line by line. */
+/** Sends lines to one instrument and shows its replies. */
 @Command(
     name = "talk",
     mixinStandardHelpOptions = true,
@@ -58,7 +58,7 @@ import picocli.CommandLine.Spec;
       "  echo '*IDN?' | millrace bench talk dmm1 --bench bench.yaml"
     })
 final class BenchTalkCommand implements Callable<Integer> {
-  /** How long a line that asks nothing is given to be answered all the same. */
+  /** The time allowed for an unexpected reply to a line that asks nothing. */
   private static final Duration PERHAPS = Duration.ofMillis(300);
 
   private static final int BYTES_A_ROW = 16;
@@ -127,7 +127,7 @@ final class BenchTalkCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  /** The instrument of that name; refused with the nearest one if there is none. */
+  /** The instrument of that name; an unknown name is refused with the nearest known one. */
   static BenchFile.Entry entry(BenchFile file, String name) {
     BenchFile.Entry entry = file.instruments().get(name);
     if (entry == null) {
@@ -141,7 +141,7 @@ final class BenchTalkCommand implements Callable<Integer> {
     return entry;
   }
 
-  /** Makes a line as it goes over the link. */
+  /** Converts a line to its form on the link. */
   private interface Envelope {
     String around(String line);
   }

@@ -28,7 +28,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Exercises the roles of one instrument, as the author of its driver wants to see it. */
+/** Tests the roles of one instrument, for the author of its driver. */
 @Command(
     name = "try",
     mixinStandardHelpOptions = true,
@@ -94,14 +94,14 @@ final class BenchTryCommand implements Callable<Integer> {
     return console.interactive() ? new Questions(console, false).person("") : BenchOperator.NOBODY;
   }
 
-  /** A conversation that is recorded or replayed anyway is not shown too. */
+  /** A conversation that is recorded or replayed is not shown as well. */
   private BenchSession.Links where(LinkRecordingOptions recording) {
     return recording.plain()
         ? new BenchSession.Links(LinkOpener.recording(address -> new Ear()), false)
         : recording.links();
   }
 
-  /** Hears what is said, to be shown beside what came of it. */
+  /** Listens to the conversation, to show it beside the results. */
   private final class Ear implements LinkRecorder {
     @Override
     public void sent(String bytes) {

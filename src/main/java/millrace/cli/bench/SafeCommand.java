@@ -43,7 +43,7 @@ public final class SafeCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public SafeCommand(Console console) {
     this.console = console;
@@ -71,7 +71,7 @@ public final class SafeCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  /** The answer before what came of each. */
+  /** The overall answer first, then the result of each instrument. */
   private static String verdict(List<Bench.Safety> all, boolean free) {
     if (all.stream().anyMatch(s -> s.trouble().isPresent())) {
       return "NOT CONFIRMED TO BE SAFE: see below, and switch off by hand now";
@@ -81,7 +81,10 @@ public final class SafeCommand implements Callable<Integer> {
         : "MADE SAFE, BUT SOMETHING ELSE STILL DRIVES IT: switch off by hand now";
   }
 
-  /** Whoever drives the bench is made to stop first; else it would be safe for a moment only. */
+  /**
+   * Stops the process that drives the bench first; otherwise the bench would be safe only for a
+   * moment.
+   */
   private Optional<BenchLock> handedOver(BenchSession setting) {
     return new BenchTakeover(setting.bench().file(), BenchLock.usualFolder(), this::say).take();
   }
@@ -117,7 +120,7 @@ public final class SafeCommand implements Callable<Integer> {
                     .orElseGet(() -> one.how().orElseThrow().text())));
   }
 
-  /** Says which instruments have to be switched off by hand; nothing if all are safe. */
+  /** Lists the instruments that must be switched off by hand; nothing if all are safe. */
   static void refuseUnsafe(List<Bench.Safety> all) {
     List<String> unsafe =
         all.stream().filter(s -> s.trouble().isPresent()).map(Bench.Safety::instrument).toList();

@@ -118,7 +118,7 @@ public final class SimulateCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public SimulateCommand(Console console) {
     this.console = console;

@@ -8,11 +8,11 @@ import java.util.List;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 
-/** Files and folders that begin as what is typed; folders end in a slash. */
+/** Files and folders whose names begin with the typed text; folders end in a slash. */
 final class FileNameCompletion {
   private FileNameCompletion() {}
 
-  /** What is asked for is YAML, or any file. */
+  /** The file wanted is YAML, or any file. */
   static Predicate<Path> kindOf(String arg) {
     return switch (arg) {
       case "SEQUENCE", "DATASHEET", "--datasheet", "--bench", "--faults", "--sequence" ->

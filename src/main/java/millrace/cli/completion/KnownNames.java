@@ -15,9 +15,9 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
 
-/** What a logbook and a bench file know by name. */
+/** The names in a logbook and a bench file. */
 final class KnownNames {
-  /** So many lines still fit a window. */
+  /** The largest number of lines that fits a window. */
   private static final int MOST = 60;
 
   private final Path logbook;

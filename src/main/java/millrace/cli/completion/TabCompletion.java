@@ -15,8 +15,8 @@ import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Model.PositionalParamSpec;
 
 /**
- * What can stand where the tab key is pressed: commands, options, files, runs, units, batches,
- * instruments. Each candidate may have words about it behind a tab. Single-threaded.
+ * The completions at the tab key: commands, options, files, runs, units, batches, instruments. Each
+ * candidate may have a description after a tab. Single-threaded.
  */
 public final class TabCompletion {
   private final CommandSpec command;
@@ -33,8 +33,8 @@ public final class TabCompletion {
    * The candidates.
    *
    * @param line a command, with those below it
-   * @param words what stands behind its name; the last one is being typed and may be empty
-   * @return a line each, in order
+   * @param words the words after its name; the last one is incomplete and may be empty
+   * @return one line each, in order
    */
   public static List<String> of(CommandLine line, List<String> words) {
     CommandLine at = line;
@@ -47,7 +47,7 @@ public final class TabCompletion {
     return new TabCompletion(at.getCommandSpec(), before).candidates(typed);
   }
 
-  /** Sorts what stands there already into options with their values, and words. */
+  /** Separates the earlier words into options with their values, and words. */
   private void take(String word) {
     if (pending.isPresent()) {
       given.put(pending.get().longestName(), word);
@@ -76,7 +76,7 @@ public final class TabCompletion {
     return all.stream().filter(c -> c.startsWith(typed)).distinct().toList();
   }
 
-  /** What the next word is for. */
+  /** The meaning of the next word. */
   private Optional<PositionalParamSpec> next() {
     int at = positional.size();
     return command.positionalParameters().stream()
@@ -94,7 +94,7 @@ public final class TabCompletion {
     return end < 0 ? all : all.substring(0, end + 1);
   }
 
-  /** A file that cannot be read offers nothing, and the person sees why once the command is run. */
+  /** An unreadable file offers nothing; the command itself reports the reason. */
   private List<String> values(ArgSpec arg, String typed) {
     Class<?> type = arg.auxiliaryTypes()[0];
     KnownNames known = new KnownNames(Path.of(given.getOrDefault("--logbook", "millrace.db")));

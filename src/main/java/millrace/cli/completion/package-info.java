@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What the tab key offers. Read {@link millrace.cli.completion.TabCompletion} first. Knows how
- * words of a command line are declared, and no command by name; reads logbook and bench file,
- * writes nothing.
+ * Tab completion. Read {@link millrace.cli.completion.TabCompletion} first. Knows the declarations
+ * of command line words, and no command by name; reads logbook and bench file, writes nothing.
  */
 @NullMarked
 package millrace.cli.completion;

@@ -32,7 +32,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Writes a first file from a few questions; a file that is there is never touched. */
+/** Writes a first file from a few questions; never changes an existing file. */
 @Command(
     name = "new",
     mixinStandardHelpOptions = true,
@@ -57,7 +57,7 @@ public final class NewCommand implements Callable<Integer> {
       description = "The folder of drivers; the one beside the program unless given.")
   private Optional<Path> drivers = Optional.empty();
 
-  /** What can be drafted. */
+  /** The kinds of draft. */
   public enum Kind {
     bench,
     datasheet,
@@ -69,7 +69,7 @@ public final class NewCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public NewCommand(Console console) {
     this.console = console;
@@ -119,7 +119,7 @@ public final class NewCommand implements Callable<Integer> {
     return SerialPorts.list().stream().map(SerialPorts.Known::toString).toList();
   }
 
-  /** The file is read before it is written, as every command will read it. */
+  /** The file is parsed before it is written, as every command will parse it. */
   private Object check(String text) {
     byte[] bytes = text.getBytes(StandardCharsets.UTF_8);
     String name = file.toString();

@@ -15,7 +15,7 @@ import millrace.terminal.Console;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
-/** Prints the JSON Schema of a kind of file, or of what a command prints. */
+/** Prints the JSON Schema of a kind of file, or of the output of a command. */
 @Command(
     name = "schema",
     mixinStandardHelpOptions = true,
@@ -32,7 +32,7 @@ public final class SchemaCommand implements Callable<Integer> {
   @Parameters(paramLabel = "NAME", description = "${COMPLETION-CANDIDATES}")
   private Kind kind;
 
-  /** What has a schema. */
+  /** The kinds with a schema. */
   public enum Kind {
     sequence,
     datasheet,
@@ -47,7 +47,7 @@ public final class SchemaCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public SchemaCommand(Console console) {
     this.console = console;
@@ -62,7 +62,7 @@ public final class SchemaCommand implements Callable<Integer> {
   /**
    * A schema as text.
    *
-   * @param kind of what kind of file or document
+   * @param kind the kind of file or document
    * @return a JSON document
    */
   public static String schema(Kind kind) {

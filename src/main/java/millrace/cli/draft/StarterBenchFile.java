@@ -14,14 +14,14 @@ import millrace.link.LinkAddress;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** A first bench file: which instrument does what, where it is, how good it is. */
+/** A first bench file: the instruments with their roles, addresses and accuracies. */
 public final class StarterBenchFile {
   private static final Set<RoleName> METERS =
       EnumSet.of(RoleName.CURRENT_METER, RoleName.VOLTMETER, SHUNT_VOLTMETER);
 
   private static final String BY_HAND = "by hand";
 
-  /** What is made safe first: the source, what feeds it, then the rest. */
+  /** The order of the safe state: the source, its supply, then the rest. */
   private static final List<RoleName> SAFE_ORDER =
       List.of(
           RoleName.RANGE_SELECTOR,
@@ -44,16 +44,16 @@ public final class StarterBenchFile {
     this.ports = ports;
   }
 
-  /** One instrument with what is written under each of its roles. */
+  /** An instrument with the text of each of its roles. */
   private record Instrument(
       String driver, String address, Map<RoleName, String> roles, List<String> ranges) {}
 
   /**
-   * Asks and writes.
+   * Asks the questions and writes the file.
    *
    * @param ask asks the person
-   * @param drivers the drivers there are, by name
-   * @param ports the serial ports of this machine, as a person would choose them
+   * @param drivers the known drivers, by name
+   * @param ports the serial ports of this machine, as shown to a person
    * @return the text of the file
    */
   public static String text(StarterFileInterview ask, List<String> drivers, List<String> ports) {
@@ -99,7 +99,7 @@ public final class StarterBenchFile {
     };
   }
 
-  /** A name that was given before means the same instrument in one more role. */
+  /** A repeated name means the same instrument in another role. */
   private void instrument(RoleName role) {
     String name = ask.text("  Its name on this bench", role.text().replace(' ', '-'));
     Instrument known = instruments.get(name);
@@ -175,7 +175,7 @@ public final class StarterBenchFile {
     return ", input at most: " + text;
   }
 
-  /** What must never happen; a person at the bench is not asked every few seconds. */
+  /** The interlocks; a person who reads values is not asked every few seconds. */
   private String interlocks() {
     boolean chamber =
         instruments.values().stream()

@@ -9,15 +9,15 @@ import millrace.datasheet.RecalibrationInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** A first datasheet: ranges, compliance, the two limits that every source has. */
+/** A first datasheet: ranges, compliance, and the two limits common to all sources. */
 public final class StarterDatasheet {
-  /** Up to which share of the compliance voltage a draft promises the current. */
+  /** The share of the compliance voltage up to which a draft promises the current. */
   private static final double PROMISED = 0.9;
 
   private StarterDatasheet() {}
 
   /**
-   * Asks and writes.
+   * Asks the questions and writes the file.
    *
    * @param ask asks the person
    * @return the text of the file
@@ -78,7 +78,7 @@ public final class StarterDatasheet {
     return text;
   }
 
-  /** Without it nobody would switch a supply on. */
+  /** Without it no supply would be switched on. */
   private static void supply(StringBuilder file, StarterFileInterview ask) {
     String feed = "What feeds the unit from outside: a supply of the bench, or its own";
     if (ask.choice(feed, List.of("supply", "own"), "supply").equals("supply")) {
@@ -124,7 +124,7 @@ public final class StarterDatasheet {
             .replace(" ", ""));
   }
 
-  /** A current is promised up to nine tenths of its compliance voltage, where it still holds. */
+  /** The current is promised up to nine tenths of the compliance voltage, where it still holds. */
   private static void limits(StringBuilder file, StarterFileInterview ask, String compliance) {
     String error = ask.positive("Largest error of the current", Dimension.RATIO, "100 ppm");
     String tempco =

@@ -10,11 +10,11 @@ import millrace.bench.role.RoleName;
 import millrace.quantity.Dimension;
 import millrace.quantity.EnumWord;
 
-/** A first driver file: one role of an instrument that talks in lines of text. */
+/** A first driver file: one role of an instrument with a text protocol. */
 public final class StarterDriverFile {
   private static final List<String> NONE = List.of();
 
-  /** What must be sent for an action, per role; the placeholders stand in the question. */
+  /** The command for an action, per role; the question contains the placeholders. */
   private static final Map<RoleName, Map<String, String>> ACTIONS = actions();
 
   private StarterDriverFile() {}
@@ -45,7 +45,7 @@ public final class StarterDriverFile {
   }
 
   /**
-   * Asks and writes.
+   * Asks the questions and writes the file.
    *
    * @param ask asks the person
    * @return the text of the file

@@ -18,8 +18,8 @@ import millrace.quantity.QuantityText;
 import millrace.terminal.TerminalKeySequences;
 
 /**
- * Questions to a person, one line each, asked again while the answer cannot be used. Enter alone
- * takes what stands in brackets. Single-threaded.
+ * Questions to a person, one line each, repeated until the answer is usable. Enter alone accepts
+ * the value in brackets. Single-threaded.
  */
 public final class StarterFileInterview {
   private static final int MOST_TRIES = 5;
@@ -30,20 +30,20 @@ public final class StarterFileInterview {
   /**
    * Makes an interview.
    *
-   * @param in where the person types
-   * @param out where the questions go
+   * @param in the input of the person
+   * @param out the destination of the questions
    */
   public StarterFileInterview(BufferedReader in, PrintStream out) {
     this.in = in;
     this.out = out;
   }
 
-  /** Says something that needs no answer. */
+  /** Prints a message without a question. */
   void say(String line) {
     out.println(line);
   }
 
-  /** Asks for words that are not blank; without a usual answer one must be typed. */
+  /** Asks for text that is not blank; without a usual answer the person must type one. */
   String text(String question, String usual) {
     return ask(
         question,
@@ -56,7 +56,7 @@ public final class StarterFileInterview {
         });
   }
 
-  /** Asks for one of some words. */
+  /** Asks for one word of a list. */
   String choice(String question, List<String> words, String usual) {
     return ask(
         question + " (" + String.join(", ", words) + ")",
@@ -73,12 +73,12 @@ public final class StarterFileInterview {
         });
   }
 
-  /** Asks a question that has two answers. */
+  /** Asks a yes-or-no question. */
   boolean yes(String question, boolean usual) {
     return choice(question, List.of("yes", "no"), usual ? "yes" : "no").equals("yes");
   }
 
-  /** Asks for a quantity, and gives it back as it was typed. */
+  /** Asks for a quantity, and returns it as typed. */
   String quantity(String question, Dimension kind, String usual) {
     return ask(question, usual, answer -> checked(answer, kind));
   }
@@ -130,11 +130,11 @@ public final class StarterFileInterview {
   }
 
   /**
-   * Asks, and makes a value of the answer.
+   * Asks, and converts the answer to a value.
    *
    * @param question the question, without its mark
-   * @param usual what Enter alone stands for; empty if something must be typed
-   * @param make makes the value; what it refuses is said to the person
+   * @param usual the answer of Enter alone; empty if an answer must be typed
+   * @param make converts the answer; the person sees its refusal
    */
   <T> T ask(String question, String usual, Function<String, T> make) {
     for (int i = 0; i < MOST_TRIES; i++) {

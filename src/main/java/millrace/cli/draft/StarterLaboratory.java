@@ -5,12 +5,12 @@ import java.util.Arrays;
 import java.util.List;
 import millrace.laboratory.CertificateNumbering;
 
-/** A first laboratory file: who issues certificates, sheets and labels. */
+/** A first laboratory file: the issuer of certificates, sheets and labels. */
 public final class StarterLaboratory {
   private StarterLaboratory() {}
 
   /**
-   * Asks and writes.
+   * Asks the questions and writes the file.
    *
    * @param ask asks the person
    * @return the text of the file

@@ -9,7 +9,7 @@ public final class StarterSequence {
   private StarterSequence() {}
 
   /**
-   * Asks and writes.
+   * Asks the questions and writes the file.
    *
    * @param ask asks the person
    * @return the text of the file

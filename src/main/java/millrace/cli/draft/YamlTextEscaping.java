@@ -5,13 +5,13 @@ import com.google.re2j.Pattern;
 import java.util.Collection;
 import java.util.stream.Collectors;
 
-/** Writes words so that YAML reads the same words back. */
+/** Writes text so that YAML reads the same text back. */
 final class YamlTextEscaping {
   private static final Pattern PLAIN = Pattern.compile("[A-Za-z][A-Za-z0-9 ._/()%+-]*");
 
   private YamlTextEscaping() {}
 
-  /** A word or sentence, in quotes where it needs them; control characters become blanks. */
+  /** A word or sentence, in quotes where necessary; control characters become blanks. */
   static String of(String text) {
     StringBuilder clean = new StringBuilder();
     text.codePoints().forEach(c -> clean.appendCodePoint(Character.isISOControl(c) ? ' ' : c));

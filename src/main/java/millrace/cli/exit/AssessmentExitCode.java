@@ -13,15 +13,15 @@ import millrace.report.table.RunOverview;
 import millrace.report.words.RunVerdictText;
 import millrace.terminal.Console;
 
-/** What an assessment means for the exit code, and in one sentence. */
+/** The exit code of an assessment, and its meaning in one sentence. */
 public final class AssessmentExitCode {
   private final Assessment assessment;
   private final List<Conformity> judged;
 
   /**
-   * Of one assessment.
+   * Makes it from an assessment.
    *
-   * @param assessment what was found about a run
+   * @param assessment the assessment of a run
    */
   public AssessmentExitCode(Assessment assessment) {
     this.assessment = assessment;
@@ -37,7 +37,7 @@ public final class AssessmentExitCode {
     return judged.stream().filter(c -> c == which).count();
   }
 
-  /** What takes precedence among all judgements and what is missing. */
+  /** The code that takes precedence among all judgements and missing results. */
   public ExitCode code() {
     List<ExitCode> codes = new ArrayList<>();
     boolean strict =
@@ -53,7 +53,7 @@ public final class AssessmentExitCode {
     return ExitCode.worst(codes);
   }
 
-  /** The run on one screen: the verdict, why, what to do, the worst case of each range. */
+  /** The run on one screen: the verdict, the reason, the advice, the worst case of each range. */
   public void show(Console console) {
     RunOverview overview = new RunOverview(assessment);
     console.paragraph(overview.verdict());
@@ -66,7 +66,7 @@ public final class AssessmentExitCode {
     overview.notes().forEach(console::paragraph);
   }
 
-  /** The outcome in words, as the report says it. */
+  /** The outcome in the words of the report. */
   public String sentence() {
     return new RunVerdictText(assessment).inOneLine();
   }

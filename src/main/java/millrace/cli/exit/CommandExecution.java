@@ -9,16 +9,16 @@ import millrace.fault.MillraceException;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
-/** Carries out one command; whatever it ends with becomes a sentence and an exit code. */
+/** Executes one command; turns its end into a sentence and an exit code. */
 public final class CommandExecution {
   private CommandExecution() {}
 
   /**
-   * Carries out a command in this process.
+   * Executes a command in this process.
    *
-   * @param line what parses the words
+   * @param line the parser of the words
    * @param words the words after the name of the command
-   * @param console where it prints and reads
+   * @param console its output and input
    * @return the exit code
    */
   public static int of(CommandLine line, String[] words, Console console) {
@@ -31,7 +31,7 @@ public final class CommandExecution {
     return whole(code, console);
   }
 
-  /** A stream of Java keeps silent where nothing can be written. */
+  /** A Java stream reports no error when a write fails. */
   private static int whole(int code, Console console) {
     console.flush();
     Optional<String> lost = console.lost();
@@ -43,7 +43,8 @@ public final class CommandExecution {
   }
 
   /**
-   * Out of memory, or half installed: left to itself the process would end with 1, as on a fail.
+   * Out of memory, or an incomplete installation: without this the process would exit with 1, the
+   * code of a fail.
    */
   private static int executed(CommandLine line, String[] words, Console console) {
     try {

@@ -16,19 +16,19 @@ import millrace.fault.StoppedException;
 import millrace.fault.TrialLapFailedException;
 import millrace.fault.UnsafeBenchException;
 
-/** The numbers with which the process ends; nothing else in Millrace knows them. */
+/** The exit codes of the process; no other class knows them. */
 public enum ExitCode {
   /** Done, all pass. */
   DONE(0),
   /** A fail or conditional fail. */
   FAIL(1),
-  /** Usage, or a file that does not validate. */
+  /** Wrong usage, or a file that does not validate. */
   BAD_INPUT(2),
   /** An instrument or link failed. */
   INSTRUMENT(3),
   /** Stopped by an interlock. */
   INTERLOCK(4),
-  /** The logbook cannot be read or written, or output cannot be, or memory ran out. */
+  /** The logbook or the output failed, or memory ran out. */
   LOGBOOK(5),
   /** Input that cannot be analysed at all. */
   NOT_ANALYSABLE(6),
@@ -67,7 +67,7 @@ public enum ExitCode {
     this.number = number;
   }
 
-  /** As shells count a process that a signal ended. */
+  /** The convention of shells for a process that a signal ended. */
   ExitCode(StoppedException.Signal signal) {
     this(128 + signal.number());
   }
@@ -82,7 +82,7 @@ public enum ExitCode {
   }
 
   /**
-   * The one of several that takes precedence.
+   * The code that takes precedence among several.
    *
    * @param codes the codes that apply
    * @return the first in precedence; {@link #DONE} if none applies
@@ -99,7 +99,7 @@ public enum ExitCode {
   }
 
   /**
-   * The code for an error and for what was attached to it while it was handled.
+   * The code for an error and for the errors attached to it while it was handled.
    *
    * @param error the error
    * @return the code that takes precedence

@@ -13,9 +13,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.terminal.Console;
 
-/**
- * What happens to a fault of Millrace itself: the person reads a sentence, a file keeps the rest.
- */
+/** Reports an internal error of Millrace: a sentence for the person, the rest in a file. */
 final class InternalErrorReport {
   private InternalErrorReport() {}
 

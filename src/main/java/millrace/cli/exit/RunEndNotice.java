@@ -10,22 +10,22 @@ import millrace.run.notice.Notices;
 import millrace.terminal.Console;
 
 /**
- * The end of a run, of which people elsewhere are told whatever it is.
+ * The end of a run, reported to people elsewhere whatever it is.
  *
- * @param notices through which they are told
- * @param console where it is said which output is not whole
- * @param recording why the recording is not whole; empty while it is
+ * @param notices the notices to people
+ * @param console shows which output is incomplete
+ * @param recording why the recording is incomplete; empty while it is complete
  */
 public record RunEndNotice(
     Notices notices, Console console, Supplier<Optional<? extends MillraceException>> recording) {
   /**
-   * Of a run, or of a shift.
+   * Makes the notice for a run or a shift.
    *
-   * @param notices through which people are told
-   * @param console where it is said which output is not whole
-   * @param recording why the recording is not whole; empty while it is
-   * @param unit what notices call it
-   * @param logbook where it is written
+   * @param notices the notices to people
+   * @param console shows which output is incomplete
+   * @param recording why the recording is incomplete; empty while it is complete
+   * @param unit the name of the unit in notices
+   * @param logbook the logbook of the run
    * @return the end of it
    */
   public static RunEndNotice of(
@@ -39,7 +39,7 @@ public record RunEndNotice(
     return new RunEndNotice(notices, console, recording);
   }
 
-  /** What is written beside the logbook, each watched while the run goes on. */
+  /** The outputs beside the logbook, each monitored during the run. */
   public List<RunSideOutput> outlets() {
     return List.of(
         new RunSideOutput(() -> console.lost().map(Console::outputLost)),
@@ -49,7 +49,7 @@ public record RunEndNotice(
         new RunSideOutput(() -> notices.lost().map(Throwable::getMessage)));
   }
 
-  /** Does the work and tells how it ended; the exit code. */
+  /** Does the work and reports its end; returns the exit code. */
   public int of(Supplier<ExitCode> work) {
     try {
       ExitCode done = work.get();
@@ -70,7 +70,8 @@ public record RunEndNotice(
   }
 
   /**
-   * Says which file beside the logbook is not whole; standard output is told of at the very end.
+   * Reports the files beside the logbook that are incomplete; standard output is reported at the
+   * very end.
    */
   private boolean whole() {
     List<String> lost =

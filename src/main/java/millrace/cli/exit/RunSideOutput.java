@@ -11,10 +11,10 @@ import millrace.fault.OutputException;
 import millrace.run.control.RunObserver;
 
 /**
- * Something that a run writes to beside its logbook. Where it takes no more the logbook notes that
- * once, and the run goes on.
+ * An output of a run beside its logbook. If it fails, the logbook notes that once, and the run goes
+ * on.
  *
- * @param lost why it is not whole, in sentences; empty while it is
+ * @param lost why it is incomplete, in sentences; empty while it is complete
  */
 record RunSideOutput(Supplier<Optional<String>> lost) implements RunObserver {
   private void check() {

@@ -15,11 +15,11 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.UnmatchedArgumentException;
 
 /**
- * What the parser of command lines does not understand, in the words of this house: what was found,
- * what was expected, what to do.
+ * Converts an error of the command line parser into words of Millrace: what was found, what was
+ * expected, what to do.
  */
 final class UsageErrorText {
-  /** How the parser begins what it says of a value; what a command says itself begins otherwise. */
+  /** The beginning of a parser message about a value; messages of a command begin otherwise. */
   private static final String OF_A_VALUE = "Invalid value for";
 
   private static final String NO_VALUE = "Missing required parameter for option";
@@ -27,7 +27,7 @@ final class UsageErrorText {
 
   private UsageErrorText() {}
 
-  /** A sentence or two. */
+  /** Makes one or two sentences. */
   static String of(ParameterException e) {
     String said = String.valueOf(e.getMessage());
     if (e instanceof UnmatchedArgumentException unmatched) {
@@ -107,7 +107,7 @@ final class UsageErrorText {
     return arg instanceof OptionSpec option ? option.longestName() : arg.paramLabel();
   }
 
-  /** What a converter of ours said of it, or what may stand there. */
+  /** The message of a converter of Millrace, or the allowed values. */
   private static String value(ParameterException e, String said) {
     ArgSpec arg = e.getArgSpec();
     String value = String.valueOf(e.getValue());

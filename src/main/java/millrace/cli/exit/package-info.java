@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * How a command ends: exit codes, what an assessment means for them, errors as sentences. Read
+ * The end of a command: exit codes, their meaning for an assessment, errors as sentences. Read
  * {@link millrace.cli.exit.ExitCode} first. Knows no command.
  */
 @NullMarked

@@ -24,11 +24,14 @@ import millrace.logbook.RunSummary;
 import millrace.report.certificate.CertificateHeader;
 import millrace.report.words.RunDays;
 
-/** Writes the digital certificate of a run, or says what the schema asks for and nobody stated. */
+/**
+ * Writes the digital certificate of a run, or lists the facts that the schema requires and nobody
+ * stated.
+ */
 final class DigitalCertificateExport {
   private DigitalCertificateExport() {}
 
-  /** Writes it and returns its number. */
+  /** Writes the certificate and returns its number. */
   static String write(
       Logbook book,
       RunReader reader,

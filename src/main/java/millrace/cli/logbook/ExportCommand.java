@@ -162,7 +162,7 @@ public final class ExportCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public ExportCommand(Console console) {
     this.console = console;
@@ -333,7 +333,7 @@ public final class ExportCommand implements Callable<Integer> {
     return new Exported(corrections.ranges().size(), List.of());
   }
 
-  /** Empty where nobody takes it: the reader left, or the command ends by telling why. */
+  /** Empty without output: the reader left, or the command reports the reason at its end. */
   private Optional<Exported> toConsole(RunReader reader) {
     try {
       return Optional.of(

@@ -36,7 +36,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Takes readings that were taken elsewhere, or packed runs, into the logbook. */
+/** Imports readings taken elsewhere, or packed runs, into the logbook. */
 @Command(
     name = "import",
     mixinStandardHelpOptions = true,
@@ -117,7 +117,7 @@ public final class ImportCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public ImportCommand(Console console) {
     this.console = console;

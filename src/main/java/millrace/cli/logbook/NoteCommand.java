@@ -94,7 +94,7 @@ public final class NoteCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public NoteCommand(Console console) {
     this.console = console;
@@ -129,7 +129,7 @@ public final class NoteCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  /** What is left out is named first: a number is easily mistaken. */
+  /** The excluded point is named first: a number is easily mistaken. */
   private boolean confirmed(String what) {
     if (yes) {
       return true;
@@ -147,7 +147,7 @@ public final class NoteCommand implements Callable<Integer> {
     return answer.toLowerCase(Locale.ROOT).equals("yes");
   }
 
-  /** Results with what was taken out or in again beside those before. */
+  /** The results with the excluded or included points beside those before. */
   private void judgeAgain(Logbook book, RunReader reader) {
     if (reader.summary().state() == RunState.UNFINISHED) {
       return;

@@ -70,7 +70,7 @@ public final class RunsCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public RunsCommand(Console console) {
     this.console = console;

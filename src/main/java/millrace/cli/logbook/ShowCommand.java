@@ -88,7 +88,7 @@ public final class ShowCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public ShowCommand(Console console) {
     this.console = console;

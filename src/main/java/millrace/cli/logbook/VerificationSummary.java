@@ -13,9 +13,11 @@ import millrace.logbook.RunVerification;
 import millrace.quantity.NumberText;
 import millrace.terminal.Console;
 
-/** What holding a run against its digest, its seals and a signature came to, verdict first. */
+/**
+ * The result of a comparison of a run with its digest, its seals and a signature, verdict first.
+ */
 final class VerificationSummary {
-  /** Fewer digits may be met by chance. */
+  /** Fewer digits could match by chance. */
   private static final int LEAST_DIGITS = 8;
 
   private final Console console;
@@ -28,7 +30,7 @@ final class VerificationSummary {
     this.run = run;
   }
 
-  /** Says it; 5 where anything does not fit or nothing vouches for the run. */
+  /** Prints the result; 5 if anything differs or nothing proves the run unchanged. */
   ExitCode tell(Optional<String> printed, Optional<LabSigningKey.Checking> key) {
     RunVerification found = book.verify(run.id());
     boolean sound = verdict(found);
@@ -62,7 +64,7 @@ final class VerificationSummary {
     return false;
   }
 
-  /** Whether what stands on paper is a digest or seal of this run, and what came later. */
+  /** Whether a printed code is a digest or seal of this run, and the entries after it. */
   private boolean known(RunVerification found, String hex) {
     String wanted = hex.strip().toLowerCase(Locale.ROOT);
     List<RunVerification.Seal> seals = found.seals();
@@ -104,7 +106,7 @@ final class VerificationSummary {
               .formatted(run.id()));
       return false;
     }
-    // The signature itself is a seal, too, and nothing that came after it.
+    // The signature itself is a seal too, but no later entry: it is left out.
     List<RunVerification.Seal> others =
         found.seals().stream().filter(seal -> !seal.what().equals("signature")).toList();
     String sealed = found.seals().get(covers.get().intValue() - 1).seal();

@@ -10,7 +10,7 @@ import millrace.night.SimulatedBenchSession;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
-/** Which bench a command is about, for commands that touch none. */
+/** The bench of a command that touches no bench. */
 public class BenchFileOptions {
   @Option(names = "--bench", paramLabel = "FILE", description = "The instruments to use.")
   private Optional<Path> file = Optional.empty();
@@ -31,29 +31,29 @@ public class BenchFileOptions {
     return file;
   }
 
-  /** What the bench file is called. */
+  /** The name of the bench file. */
   public String name() {
     return simulated ? SimulatedBenchSession.NAME : file.orElseThrow().toString();
   }
 
-  /** The bench file whole; that of the simulated bench has ports that stand for any. */
+  /** The content of the bench file; that of the simulated bench has placeholder ports. */
   public byte[] content() {
     return simulated
         ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
         : YamlFile.bytes(file.orElseThrow());
   }
 
-  /** Whether the simulated bench was asked for. */
+  /** Whether the simulated bench was requested. */
   public boolean simulated() {
     return simulated;
   }
 
-  /** The drivers that are known. */
+  /** The known drivers. */
   public Drivers drivers() {
     return Drivers.load(folder());
   }
 
-  /** The folder of drivers, if one was asked for. */
+  /** The folder of drivers, if one was given. */
   Optional<Path> askedFolder() {
     return folder;
   }
@@ -64,7 +64,7 @@ public class BenchFileOptions {
   }
 
   /**
-   * Refuses to work on no bench, or on two.
+   * Refuses a command without a bench, or with two.
    *
    * @param line the command, for its help
    */

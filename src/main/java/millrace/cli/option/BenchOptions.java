@@ -23,11 +23,11 @@ import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
-/** Which bench a command works on, and how a simulated one is drawn and runs. */
+/** The bench of a command, and the draw and speed of a simulated one. */
 public final class BenchOptions extends BenchFileOptions {
   private static final long USUAL_SEED = 1;
 
-  /** As many times faster than real a simulated bench still answers. */
+  /** The highest speed-up at which a simulated bench still answers. */
   private static final double FASTEST = 1e6;
 
   @Option(
@@ -42,7 +42,7 @@ public final class BenchOptions extends BenchFileOptions {
       description = "How many times faster than real the clock of a simulated --bench runs.")
   private Optional<Double> speed = Optional.empty();
 
-  /** What must be said again of it where a run is gone on with; the run keeps its bench file. */
+  /** The options to repeat when a run is resumed; the run keeps its bench file. */
   public List<String> again() {
     List<String> words = new ArrayList<>();
     askedFolder().ifPresent(f -> words.addAll(List.of("--drivers", CommandToType.path(f))));
@@ -61,7 +61,7 @@ public final class BenchOptions extends BenchFileOptions {
     super.refuseNone(line);
   }
 
-  /** Refuses a speed that no clock has, or that no bench file goes with. */
+  /** Refuses an impossible speed, or a speed without a bench file. */
   public void refuseSpeed(CommandLine line) {
     if (speed.isPresent() && simulated()) {
       throw new CommandLine.ParameterException(
@@ -76,12 +76,12 @@ public final class BenchOptions extends BenchFileOptions {
     }
   }
 
-  /** The clock of a real bench, faster where its instruments are simulated and --speed says so. */
+  /** The clock of a real bench, faster where its instruments are simulated and --speed is given. */
   public TimeSource clock() {
     return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
   }
 
-  /** The same; on a simulated one these faults strike, and a unit sits at each position. */
+  /** The same; a simulated bench has these faults, and a unit at each position. */
   public BenchSession open(
       Datasheet datasheet, BenchOperator person, FaultPlan faults, List<String> positions) {
     return simulated()
@@ -106,7 +106,8 @@ public final class BenchOptions extends BenchFileOptions {
   }
 
   /**
-   * Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example.
+   * Opens a bench for a command without a unit; a simulated bench contains a unit of the shipped
+   * example.
    */
   public BenchSession openAny(BenchOperator person, BenchSession.Links links) {
     return simulated()
@@ -131,7 +132,7 @@ public final class BenchOptions extends BenchFileOptions {
     return hurriedOnly(setting, path.toString());
   }
 
-  /** A bench whose clock may run as fast as is asked; closed where it may not. */
+  /** A bench with the requested clock speed; it is closed if that speed is not allowed. */
   public BenchSession hurriedOnly(BenchSession setting, String name) {
     if (speed.isPresent() && !setting.bench().file().simulated()) {
       setting.close();

@@ -8,7 +8,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import picocli.CommandLine.Option;
 
-/** Where coefficients come from that a run does not measure. */
+/** The source of coefficients that a run does not measure. */
 public final class BorrowedCoefficientsOption {
   @Option(
       names = "--like",
@@ -19,7 +19,7 @@ public final class BorrowedCoefficientsOption {
       })
   private Optional<String> like = Optional.empty();
 
-  /** What a run keeps of it. */
+  /** The facts that a run stores of it. */
   public RunFacts facts(Logbook book) {
     return like.map(name -> RunFacts.NONE.like(book.find(name).uuid())).orElse(RunFacts.NONE);
   }

@@ -7,25 +7,25 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 
-/** Lines for a person to type: quoted, and with the name that the program was called by. */
+/** Command lines for a person to type: quoted, with the name by which the program was called. */
 public final class CommandToType {
   private static final String PLAIN = "[A-Za-z0-9_./:@%+,=\\\\-]+";
 
   private CommandToType() {}
 
-  /** The program and its words, each as the shell of this system wants it. */
+  /** The program and its words, each quoted for the shell of this system. */
   public static String of(List<String> words) {
     String program = System.getProperty("millrace.command", "millrace");
     return word(program) + words.stream().map(w -> " " + word(w)).collect(Collectors.joining());
   }
 
-  /** A path as a word, never to be taken for an option. */
+  /** A path as a word that no parser takes for an option. */
   public static String path(Path path) {
     String text = path.toString();
     return text.startsWith("-") ? "." + File.separator + text : text;
   }
 
-  /** One word; what a shell would take apart or replace stands in quotes. */
+  /** One word; in quotes if a shell would split or replace it. */
   public static String word(String text) {
     boolean windows = File.separatorChar == '\\';
     String plain = windows ? PLAIN : PLAIN.replace("\\\\", "");
@@ -35,7 +35,7 @@ public final class CommandToType {
     return windows ? "\"" + text + "\"" : "'" + text.replace("'", "'\\''") + "'";
   }
 
-  /** A command on a run of a logbook, to be typed as it stands. */
+  /** A command on a run of a logbook, ready to type. */
   public static String onRun(String command, long run, Path book, String... more) {
     List<String> words = new ArrayList<>(List.of(command, Long.toString(run)));
     words.addAll(List.of(more));

@@ -7,7 +7,7 @@ import millrace.logbook.Logbook;
 import millrace.night.forecast.Earlier;
 import picocli.CommandLine.Option;
 
-/** The run of an earlier unit by which a forecast goes, and the logbook it is in. */
+/** The run of an earlier unit for a forecast, and its logbook. */
 public final class EarlierRunOptions {
   @Option(
       names = "--like",
@@ -23,18 +23,18 @@ public final class EarlierRunOptions {
       description = "Where earlier runs are kept, and new ones would be; default millrace.db.")
   private Path logbook = Path.of("millrace.db");
 
-  /** The run as it was named; empty without one. */
+  /** The run as given; empty without one. */
   public Optional<String> run() {
     return like;
   }
 
-  /** The logbook, which need not be there without a run. */
+  /** The logbook, which need not exist without a run. */
   public Path logbook() {
     return logbook;
   }
 
   /**
-   * What that run tells.
+   * The data of that run.
    *
    * @param lineHz frequency of the line, Hz
    * @return {@link Earlier#NONE} without a run

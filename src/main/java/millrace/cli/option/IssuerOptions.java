@@ -18,7 +18,7 @@ import millrace.report.certificate.DocumentParties;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Option;
 
-/** Who issues a document and for whom: what a laboratory file and the command line say of it. */
+/** The issuer and the recipient of a document, from a laboratory file and the command line. */
 public final class IssuerOptions {
   private static final Path USUAL = Path.of("laboratory.yaml");
 
@@ -70,7 +70,7 @@ public final class IssuerOptions {
       description = "The certificate that it replaces; needs a --number of its own.")
   private Optional<String> replaces = Optional.empty();
 
-  /** The first option that only a certificate takes, if one was given. */
+  /** The first option given that only a certificate takes. */
   public Optional<String> onlyOfCertificates() {
     List<String> given = new ArrayList<>();
     number.ifPresent(n -> given.add("--number"));
@@ -80,7 +80,7 @@ public final class IssuerOptions {
     return given.stream().findFirst();
   }
 
-  /** The first option at all, if one was given. */
+  /** The first option given. */
   public Optional<String> any() {
     List<String> given = new ArrayList<>();
     laboratory.ifPresent(n -> given.add("--laboratory"));
@@ -90,12 +90,12 @@ public final class IssuerOptions {
     return onlyOfCertificates().or(() -> given.stream().findFirst());
   }
 
-  /** Whether it replaces another without a number of its own. */
+  /** Whether the document replaces another one but has no number of its own. */
   public boolean replacesUnderTheSameNumber() {
     return replaces.isPresent() && (number.isEmpty() || number.equals(replaces));
   }
 
-  /** What a certificate of a run says of itself. */
+  /** The facts of a certificate of a run about itself. */
   public CertificateHeader header(RunSummary run) {
     Laboratory from = LaboratoryFile.read(file(laboratory));
     LocalDate day =
@@ -113,7 +113,7 @@ public final class IssuerOptions {
         replaces);
   }
 
-  /** Who issues a page that needs no laboratory, and for whom. */
+  /** The issuer and the recipient of a page that needs no laboratory. */
   public DocumentParties parties(RunSummary run) {
     Optional<Laboratory> from = whereNamed(laboratory);
     return new DocumentParties(
@@ -124,10 +124,10 @@ public final class IssuerOptions {
   }
 
   /**
-   * Who issues what may go without an issuer.
+   * The issuer of a document that does not need one.
    *
-   * @param named the file that was named; it must be there
-   * @return what it says, else what the usual file says; empty where there is neither
+   * @param named the given file; it must exist
+   * @return its content, else that of the usual file; empty where neither exists
    */
   public static Optional<Laboratory> whereNamed(Optional<Path> named) {
     return named.isPresent() || Files.exists(USUAL)

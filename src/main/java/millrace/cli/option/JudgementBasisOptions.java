@@ -23,7 +23,7 @@ import millrace.logbook.RunReader;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** By what a run is judged again: files that came after its readings. */
+/** The basis for judging a run again: files written after its readings. */
 public final class JudgementBasisOptions {
   @Option(
       names = "--datasheet",
@@ -57,24 +57,24 @@ public final class JudgementBasisOptions {
   @Option(names = "--because", paramLabel = "TEXT", description = "Why it is judged again.")
   private Optional<String> because = Optional.empty();
 
-  /** The one instrument that is taken from the other bench file. */
+  /** The one instrument taken from the other bench file. */
   public Optional<String> instrument() {
     return instrument;
   }
 
-  /** An instrument is taken from a bench file, so there must be one. */
+  /** An instrument comes from a bench file, so one must be given. */
   public boolean incomplete() {
     return instrument.isPresent() && bench.isEmpty();
   }
 
-  /** Refuses files that cannot be understood, before any run is judged. */
+  /** Refuses unreadable files before any run is judged. */
   public void check() {
     datasheet.ifPresent(DatasheetFile::read);
     bench.ifPresent(BenchForms::read);
   }
 
   /**
-   * What a run is judged by; files that are not yet in the logbook are kept there.
+   * The basis of the judgement of a run; files that are not yet in the logbook are stored there.
    *
    * @param keep false where the logbook is write-protected
    */
@@ -151,7 +151,7 @@ public final class JudgementBasisOptions {
                         "'millrace show %s' lists them.".formatted(reader.summary().id()))));
   }
 
-  /** It must be the very instrument, and do what it did. */
+  /** It must be the same instrument with the same role. */
   private static void check(
       InstrumentEntry used, BenchFile own, BenchFile file, InputFaultList faults, Path path) {
     BenchFile.Entry entry = file.instruments().get(used.name());

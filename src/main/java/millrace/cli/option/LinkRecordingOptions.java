@@ -19,7 +19,7 @@ import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
-/** Whether conversations with instruments are recorded, or answered from a recording. */
+/** Options for recording conversations with instruments, or answering from a recording. */
 public final class LinkRecordingOptions implements AutoCloseable {
   @Option(
       names = "--record",
@@ -42,7 +42,7 @@ public final class LinkRecordingOptions implements AutoCloseable {
 
   private Optional<RunSideFile> writer = Optional.empty();
 
-  /** Refuses what does not go together. */
+  /** Refuses options that contradict each other. */
   public void check(CommandLine line, boolean simulated) {
     if (replay.isPresent() && (simulated || record.isPresent())) {
       throw new CommandLine.ParameterException(
@@ -54,7 +54,7 @@ public final class LinkRecordingOptions implements AutoCloseable {
     }
   }
 
-  /** Whether a recording answers in place of the instruments. */
+  /** Whether a recording answers instead of the instruments. */
   public boolean replays() {
     return replay.isPresent();
   }
@@ -64,7 +64,7 @@ public final class LinkRecordingOptions implements AutoCloseable {
     return record.isEmpty() && replay.isEmpty();
   }
 
-  /** Where the links lead. */
+  /** The target of the links. */
   public BenchSession.Links links() {
     if (replay.isPresent()) {
       Path file = replay.get();
@@ -89,10 +89,10 @@ public final class LinkRecordingOptions implements AutoCloseable {
   }
 
   /**
-   * What is said where a recording cannot be begun.
+   * The error for a recording that cannot be started.
    *
-   * @param file where it was to be
-   * @param e why
+   * @param file its intended file
+   * @param e the cause
    * @return the error
    */
   public static BadInputException cannotWrite(Path file, IOException e) {
@@ -104,7 +104,7 @@ public final class LinkRecordingOptions implements AutoCloseable {
             "Name another file after --record."));
   }
 
-  /** Why the recording is not whole; empty while it is, or where none is made. */
+  /** The reason why the recording is incomplete; empty while it is complete, or without one. */
   public Optional<MillraceException> lost() {
     return writer.flatMap(RunSideFile::lost);
   }

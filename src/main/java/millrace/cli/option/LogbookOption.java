@@ -6,7 +6,7 @@ import java.nio.file.Path;
 import millrace.logbook.Logbook;
 import picocli.CommandLine.Option;
 
-/** Which logbook a command works on. */
+/** The logbook of a command. */
 public final class LogbookOption {
   @Option(
       names = "--logbook",
@@ -14,18 +14,18 @@ public final class LogbookOption {
       description = "The logbook; ${DEFAULT-VALUE} unless given.")
   private Path logbook = Path.of("millrace.db");
 
-  /** Where it is, or will be. */
+  /** Its present or future path. */
   public Path path() {
     return logbook;
   }
 
-  /** The logbook, to be read. */
+  /** The logbook, for reading. */
   public Logbook readOnly() {
     return Logbook.readOnly(logbook);
   }
 
   /**
-   * Whether results can be kept in it: it is no pack, and neither it nor its folder is
+   * Whether results can be stored in it: it is no pack, and neither it nor its folder is
    * write-protected.
    */
   public boolean keeps() {
@@ -36,12 +36,12 @@ public final class LogbookOption {
         && Files.isWritable(folder);
   }
 
-  /** The logbook, to be written; it must be there. */
+  /** The logbook, for writing; it must exist. */
   public Logbook write() {
     return Logbook.open(logbook);
   }
 
-  /** The logbook, to be written; made where there is none. */
+  /** The logbook, for writing; created if missing. */
   public Logbook writeOrCreate() {
     return Logbook.openOrCreate(logbook);
   }

@@ -9,7 +9,7 @@ import java.util.Optional;
 import millrace.run.notice.Notices;
 import picocli.CommandLine.Option;
 
-/** Who is told of a run. */
+/** The recipients of notices of a run. */
 public final class NoticeOptions {
   @Option(
       names = "--notify",
@@ -32,7 +32,7 @@ public final class NoticeOptions {
       description = "Post the same facts there as JSON; tried three times.")
   private Optional<URI> web = Optional.empty();
 
-  /** What must be said again of them where a run is gone on with. */
+  /** The options to repeat when a run is resumed. */
   public List<String> again() {
     List<String> words = new ArrayList<>();
     command.ifPresent(c -> words.addAll(List.of("--notify", c)));
@@ -41,7 +41,7 @@ public final class NoticeOptions {
     return words;
   }
 
-  /** Where notices go. */
+  /** The destinations of notices. */
   public Notices.Way way() {
     return new Notices.Way(command, file, web);
   }

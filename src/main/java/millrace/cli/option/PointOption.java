@@ -9,20 +9,22 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.RunReader;
 
-/** A point as a person names it: {@code 37}, or {@code 37.2} for what came with it. Stateless. */
+/**
+ * A point as a person names it: {@code 37}, or {@code 37.2} for a point taken with it. Stateless.
+ */
 public final class PointOption {
   private static final int LISTED = 12;
 
   private PointOption() {}
 
   /**
-   * The one point that {@code --point} names.
+   * The one point given by {@code --point}.
    *
    * @param reader the run
-   * @param number what was typed
+   * @param number the text as typed
    * @return the point
-   * @throws BadInputException if the run has none of that number, or that place of the plan is
-   *     several points, none of which is meant more than another
+   * @throws BadInputException if the run has no point of that number, or if that place of the plan
+   *     has several points of equal standing
    */
   public static Point of(RunReader reader, String number) {
     List<Point> points = all(reader, number);
@@ -38,11 +40,11 @@ public final class PointOption {
   }
 
   /**
-   * All that {@code --point} names: a point and what came with it.
+   * All points given by {@code --point}: a point and those taken with it.
    *
    * @param reader the run
-   * @param number what was typed
-   * @return at least one point; what was planned itself before what came with it
+   * @param number the text as typed
+   * @return at least one point; the planned point before those taken with it
    * @throws BadInputException if the run has none of that number
    */
   public static List<Point> all(RunReader reader, String number) {
@@ -62,11 +64,11 @@ public final class PointOption {
   }
 
   /**
-   * Refuses what is no number, before anything is opened.
+   * Refuses text that is not a number, before anything is opened.
    *
-   * @param number what was typed
+   * @param number the text as typed
    * @return the number
-   * @throws BadInputException if it is none
+   * @throws BadInputException if it is not a number
    */
   public static PointNumber checked(String number) {
     return PointNumber.parse(number)

@@ -7,7 +7,7 @@ import java.util.Optional;
 import millrace.logbook.RunFilter;
 import picocli.CommandLine.Option;
 
-/** The days, by UTC as lists show them, on which runs began that a command is for. */
+/** The days, in UTC as in lists, on which the runs for a command began. */
 public final class RunDatesOption {
   @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
   private Optional<LocalDate> since = Optional.empty();
@@ -15,12 +15,12 @@ public final class RunDatesOption {
   @Option(names = "--until", paramLabel = "DATE", description = "Only runs up to this day.")
   private Optional<LocalDate> until = Optional.empty();
 
-  /** Whether it was said. */
+  /** Whether the option was given. */
   public boolean given() {
     return since.isPresent() || until.isPresent();
   }
 
-  /** Those of some runs that were begun on one of these days. */
+  /** Selects the runs that began on one of these days. */
   public RunFilter of(RunFilter others) {
     return others.within(
         since.map(day -> day.atStartOfDay(ZoneOffset.UTC).toInstant()),

@@ -12,8 +12,8 @@ import millrace.document.file.TemporaryFiles;
 import millrace.fault.MillraceException;
 
 /**
- * A file that grows beside a run. Where it takes no more the run goes on: what comes then is left
- * out, and {@link #lost} tells. Thread-safe.
+ * A file that grows beside a run. If a write fails, the run goes on: the rest is left out, and
+ * {@link #lost} gives the reason. Thread-safe.
  */
 public final class RunSideFile extends Writer {
   private final Path path;
@@ -28,11 +28,11 @@ public final class RunSideFile extends Writer {
   }
 
   /**
-   * Begins a file anew.
+   * Starts a new file.
    *
-   * @param path where; never a database
-   * @param option the option that named it
-   * @throws IOException if it cannot be made
+   * @param path its path; never a database
+   * @param option the option that gave it
+   * @throws IOException if it cannot be created
    */
   public static RunSideFile begin(Path path, String option) throws IOException {
     AtomicFile.refuseDatabase(path, option);
@@ -42,12 +42,12 @@ public final class RunSideFile extends Writer {
     return new RunSideFile(path, option, Files.newBufferedWriter(path, StandardCharsets.UTF_8));
   }
 
-  /** Why the file is not whole; empty while it is. */
+  /** The reason why the file is incomplete; empty while it is complete. */
   public synchronized Optional<MillraceException> lost() {
     return lost;
   }
 
-  /** Writes something. */
+  /** Writes a piece. */
   private interface Act {
     void run() throws IOException;
   }
@@ -73,7 +73,7 @@ public final class RunSideFile extends Writer {
     whilePossible(out::flush);
   }
 
-  /** What could not be written is told by then; the file is let go of all the same. */
+  /** A failed write has been reported by then; the file is closed in every case. */
   @Override
   public void close() {
     try {

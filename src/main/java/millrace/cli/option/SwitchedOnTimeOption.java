@@ -17,7 +17,7 @@ import millrace.run.control.OperatorPrompt;
 import millrace.run.journal.WarmUp;
 import picocli.CommandLine.Option;
 
-/** How long bench and unit have been switched on: said beforehand, or asked where it matters. */
+/** The time since bench and unit were switched on: given beforehand, or asked where it matters. */
 public final class SwitchedOnTimeOption {
   private static final int MOST_TRIES = 3;
 
@@ -30,7 +30,7 @@ public final class SwitchedOnTimeOption {
               + " flagged.")
   private Optional<String> given = Optional.empty();
 
-  /** What a run keeps of it; nothing where nobody needs to be warm. */
+  /** The fact that a run stores of it; none where no warm-up is needed. */
   public RunFacts facts(List<WarmUp.Need> needs, OperatorPrompt operator) {
     if (given.isPresent()) {
       return RunFacts.NONE.onFor(said(given.get()));
@@ -59,7 +59,7 @@ public final class SwitchedOnTimeOption {
     return TimeSpanSeconds.ofSeconds(QuantityText.parse(text, Dimension.TIME));
   }
 
-  /** Where nobody knows, everything counts as switched on just now. */
+  /** Where the time is not known, everything counts as switched on just now. */
   private static Duration asked(List<WarmUp.Need> needs, OperatorPrompt operator) {
     String who = String.join(", ", needs.stream().map(WarmUp.Need::text).toList());
     String question =

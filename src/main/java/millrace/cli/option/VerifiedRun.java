@@ -10,17 +10,19 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 import millrace.logbook.RunVerification;
 
-/** What goes out of the house rests on data that are as they were stored. */
+/**
+ * Checks a run before a document is based on it: its data must be unchanged since they were stored.
+ */
 public final class VerifiedRun {
   private VerifiedRun() {}
 
   /**
-   * Refuses a run that has not ended or does not fit its digest and seal.
+   * Refuses a run that has not ended or does not match its digest and seal.
    *
-   * @param book where it is
+   * @param book the logbook of the run
    * @param run the run
-   * @param what is to rest on it, with its article
-   * @throws LogbookException if nothing vouches for the run
+   * @param what the document based on it, with its article
+   * @throws LogbookException if nothing proves the run unchanged
    */
   public static void require(Logbook book, RunSummary run, String what) {
     RunVerification found = book.verify(run.id());
@@ -41,7 +43,7 @@ public final class VerifiedRun {
    * Refuses a run without a real unit.
    *
    * @param run the run
-   * @param why what would be wrong with it, such as {@code a label is stuck on one}
+   * @param why the reason, such as {@code a label is stuck on one}
    * @throws BadInputException if it was simulated
    */
   public static void requireReal(RunSummary run, String why) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Options that several commands share, and what they open. Read {@link
+ * Options shared by several commands, and the resources that they open. Read {@link
  * millrace.cli.option.BenchOptions} first. Knows no command.
  */
 @NullMarked

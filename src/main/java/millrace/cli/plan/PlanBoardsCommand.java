@@ -52,7 +52,9 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Plans a board test: how few points tell good boards from bad at stated risks. */
+/**
+ * Plans a board test: the fewest points that separate good boards from bad ones at stated risks.
+ */
 @Command(
     name = "boards",
     mixinStandardHelpOptions = true,
@@ -134,7 +136,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints
+   * @param console its output
    */
   public PlanBoardsCommand(Console console) {
     this.console = console;
@@ -164,7 +166,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
     return (found.plan().isHeld() ? ExitCode.DONE : ExitCode.INCOMPLETE).number();
   }
 
-  /** A share may be written with a space, which a shell takes for the end of a word. */
+  /** A share may contain a space, at which a shell splits the word. */
   static final class ShareWords implements CommandLine.IParameterConsumer {
     @Override
     public void consumeParameters(Stack<String> words, ArgSpec option, CommandSpec command) {
@@ -189,7 +191,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
         return risk;
       }
     } catch (QuantityException e) {
-      // said below, with what was expected
+      // reported below, with the expected form
     }
     throw new CommandLine.ParameterException(
         spec.commandLine(),
@@ -219,11 +221,11 @@ public final class PlanBoardsCommand implements Callable<Integer> {
   }
 
   /**
-   * What was found, and on what it rests.
+   * The result of the search, and its basis.
    *
    * @param plan the plan
    * @param typeRun the type run, in words; empty without one
-   * @param scatter the run whose scatter was taken; empty for what is stated or usual
+   * @param scatter the run whose scatter is used; empty for the stated or usual scatter
    */
   private record Found(BoardPlan plan, Optional<String> typeRun, Optional<Long> scatter) {}
 
@@ -294,7 +296,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
                     .map(r -> book.reader(r.id())));
   }
 
-  /** The last board of a batch: its readings scatter as those of the next one will. */
+  /** The last board of a batch: the next one is expected to have the same scatter. */
   private static Optional<Long> lastOf(List<BatchDistribution> spread) {
     return spread.stream()
         .flatMap(d -> d.entries().stream())

@@ -45,7 +45,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Plans what to measure so that the causes of an error are separated. */
+/** Plans measurements that separate the causes of an error. */
 @Command(
     name = "cause",
     mixinStandardHelpOptions = true,
@@ -89,7 +89,7 @@ public final class PlanCauseCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints
+   * @param console its output
    */
   public PlanCauseCommand(Console console) {
     this.console = console;

@@ -6,7 +6,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 
-/** What to measure, and with what. */
+/** The commands that plan measurements and instruments. */
 @Command(
     name = "plan",
     mixinStandardHelpOptions = true,
@@ -20,7 +20,7 @@ import picocli.CommandLine.Model.CommandSpec;
 public final class PlanCommand {
   private PlanCommand() {}
 
-  /** The command with those below it. */
+  /** The command with its subcommands. */
   public static CommandSpec of(Console console) {
     CommandSpec spec = CommandSpec.forAnnotatedObject(new PlanCommand());
     spec.addSubcommand("night", new CommandLine(new PlanNightCommand(console)));

@@ -37,7 +37,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Says how accurate meters have to be. */
+/** Finds the accuracy that meters need. */
 @Command(
     name = "meters",
     mixinStandardHelpOptions = true,
@@ -79,7 +79,7 @@ public final class PlanMetersCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints
+   * @param console its output
    */
   public PlanMetersCommand(Console console) {
     this.console = console;

@@ -42,7 +42,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Plans a night: which limits this bench can decide, and in how few hours. */
+/** Plans a night: the limits that this bench can decide, and the fewest hours for them. */
 @Command(
     name = "night",
     mixinStandardHelpOptions = true,
@@ -112,7 +112,7 @@ public final class PlanNightCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints
+   * @param console its output
    */
   public PlanNightCommand(Console console) {
     this.console = console;

@@ -10,7 +10,7 @@ import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
 
-/** Shows how far a search is, and ends it in good time. Single-threaded. */
+/** Shows the progress of a search, and ends it in time. Single-threaded. */
 final class SearchProgress implements AutoCloseable {
   private static final Duration MOST = Duration.ofSeconds(150);
 
@@ -33,7 +33,7 @@ final class SearchProgress implements AutoCloseable {
     return clock.elapsed().minus(from);
   }
 
-  /** Whether the search has to end with the best that it has. */
+  /** Whether the search must end with its best result so far. */
   boolean timeUp() {
     return gone().compareTo(MOST) > 0;
   }

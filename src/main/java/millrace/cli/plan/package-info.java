@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-/** Commands that say what to measure. Read {@link millrace.cli.plan.PlanCommand} first. */
+/** Commands that plan measurements. Read {@link millrace.cli.plan.PlanCommand} first. */
 @NullMarked
 package millrace.cli.plan;
 

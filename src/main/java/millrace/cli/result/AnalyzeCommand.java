@@ -103,7 +103,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public AnalyzeCommand(Console console) {
     this.console = console;
@@ -179,7 +179,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
     return book.runs(days.of(RunFilter.ALL.ofBatch(batch).with(other.instrument())));
   }
 
-  /** One line a run; what cannot be judged is named and left out. */
+  /** One line per run; a run that cannot be judged is named and left out. */
   private ExitCode many(Logbook book, boolean keep) {
     List<ExitCode> codes = new ArrayList<>();
     JudgementComparisonTable.Lines lines = new JudgementComparisonTable.Lines();

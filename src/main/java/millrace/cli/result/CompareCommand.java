@@ -36,7 +36,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Holds runs against their limits and against one another. */
+/** Compares runs with their limits and with one another. */
 @Command(
     name = "compare",
     mixinStandardHelpOptions = true,
@@ -120,7 +120,7 @@ public final class CompareCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public CompareCommand(Console console) {
     this.console = console;
@@ -204,7 +204,7 @@ public final class CompareCommand implements Callable<Integer> {
     return asked;
   }
 
-  /** Each name, or none where any will do. */
+  /** Each given name, or none where all names count. */
   private static List<Optional<String>> each(List<String> names) {
     return names.isEmpty() ? List.of(Optional.empty()) : names.stream().map(Optional::of).toList();
   }

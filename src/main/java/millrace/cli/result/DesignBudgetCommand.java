@@ -29,7 +29,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Says what the parts of a datasheet promise. */
+/** Computes the uncertainty budget that the parts of a datasheet promise. */
 @Command(
     name = "budget",
     mixinStandardHelpOptions = true,
@@ -88,7 +88,7 @@ public final class DesignBudgetCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public DesignBudgetCommand(Console console) {
     this.console = console;

@@ -78,7 +78,7 @@ public final class LabelCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public LabelCommand(Console console) {
     this.console = console;

@@ -35,7 +35,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Says what a unit does at any condition. */
+/** Predicts the current of a unit at any condition. */
 @Command(
     name = "predict",
     mixinStandardHelpOptions = true,
@@ -115,7 +115,7 @@ public final class PredictCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public PredictCommand(Console console) {
     this.console = console;

@@ -14,7 +14,7 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.quantity.NumberText;
 
-/** Reads the conditions that {@code predict --at} asks for, one a row. */
+/** Reads the conditions for {@code predict --at}, one per row. */
 final class PredictionConditionsFile {
   private static final String RANGE = "range";
   private static final String TEMPERATURE = "temperature_degC";
@@ -37,8 +37,8 @@ final class PredictionConditionsFile {
    * Reads a file.
    *
    * @param path the file
-   * @param ranges names that a row may give
-   * @return the conditions in their order
+   * @param ranges the allowed names of ranges
+   * @return the conditions in order
    * @throws BadInputException with every fault and its place
    */
   static List<Asked> read(Path path, List<String> ranges) {

@@ -140,7 +140,7 @@ public final class ReportCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public ReportCommand(Console console) {
     this.console = console;

@@ -23,7 +23,7 @@ import millrace.report.json.RunJson;
 import millrace.report.table.UnitConstantsCheckTable;
 import millrace.terminal.Console;
 
-/** Holds later runs of a unit against the constants that an earlier one gave. */
+/** Compares later runs of a unit with the constants from an earlier run. */
 record UnitConstantsCheck(Logbook book, List<RunSummary> runs) {
   private record Done(RunSummary run, CorrectionResidualCheck check) {}
 

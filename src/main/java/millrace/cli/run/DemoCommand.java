@@ -96,7 +96,7 @@ public final class DemoCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public DemoCommand(Console console) {
     this.console = console;
@@ -121,7 +121,7 @@ public final class DemoCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  /** The address stands first, so that the page can be open before anything happens. */
+  /** The address comes first, so that a person can open the page before the run begins. */
   private int watched() throws InterruptedException {
     Path file = folder.resolve("demo.db");
     Logbook.openOrCreate(file).close();

@@ -15,7 +15,7 @@ import millrace.logbook.RemarkKind;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
 
-/** What follows the last reading of a run: results, their outcome, where to look. */
+/** The steps after the last reading of a run: results, their outcome, and where they are. */
 final class PostRunResults {
   private PostRunResults() {}
 
@@ -31,7 +31,7 @@ final class PostRunResults {
     return verdict.code();
   }
 
-  /** The run has ended; what came after it is a remark. */
+  /** The run has ended; later text is a remark. */
   private static void note(Logbook book, long run, String text) {
     book.add(
         run,

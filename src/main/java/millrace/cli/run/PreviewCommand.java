@@ -53,7 +53,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Shows what a run will be able to say, what it does, and how long it takes; touches nothing. */
+/** Shows the expected results of a run, its steps and its time; touches nothing. */
 @Command(
     name = "preview",
     mixinStandardHelpOptions = true,
@@ -110,7 +110,7 @@ public final class PreviewCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public PreviewCommand(Console console) {
     this.console = console;
@@ -175,9 +175,7 @@ public final class PreviewCommand implements Callable<Integer> {
     return adaptive || inputs.loaded().sequence().adaptive();
   }
 
-  /**
-   * The time of what is left of a plan if all comes as expected; empty if that was not computed.
-   */
+  /** The expected time of the rest of a plan; empty if it was not computed. */
   private Optional<Schedule> expected(
       Forecast forecast, Plan plan, RunInputs inputs, BenchSpeeds speeds) {
     return quick || forecast.missing().isPresent()
@@ -235,13 +233,13 @@ public final class PreviewCommand implements Callable<Integer> {
   }
 
   /**
-   * What the run will be able to say.
+   * The forecast of the run.
    *
    * @param limits each limit
-   * @param flagged why points would be flagged, with the number of the first
+   * @param flagged the reasons why points would be flagged, with the number of the first
    * @param notes of the computed run
-   * @param changes of its plan, where it looks at it again
-   * @param missing why nothing could be computed; empty if it could
+   * @param changes the changes of its plan, where it revises the plan
+   * @param missing the reason why nothing could be computed; empty otherwise
    */
   private record Forecast(
       List<LimitForecast> limits,
@@ -298,7 +296,7 @@ public final class PreviewCommand implements Callable<Integer> {
     console.print(ForecastTable.expected(earlier.run(), MeterNoise.unstated(file)));
   }
 
-  /** What can hurt stands before everything else. */
+  /** Dangers come before everything else. */
   private void cautions(Plan plan, Datasheet sheet, BenchFile file) {
     BenchVoltageSources voltages = BenchVoltageSources.of(plan, sheet, file);
     voltages.caution().forEach(console::print);

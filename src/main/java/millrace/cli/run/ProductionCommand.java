@@ -151,7 +151,7 @@ public final class ProductionCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public ProductionCommand(Console console) {
     this.console = console;
@@ -190,7 +190,7 @@ public final class ProductionCommand implements Callable<Integer> {
   }
 
   /**
-   * The logbook, made only where the bench is there, can do what is asked, and the caution is
+   * The logbook, created only after the bench is open, can execute the plan, and the caution is
    * confirmed.
    */
   private Logbook logbookFor(RunInputs inputs, BenchSession setting, List<String> cautions) {
@@ -247,14 +247,14 @@ public final class ProductionCommand implements Callable<Integer> {
     return setting.remembered(setting.met()).isPresent();
   }
 
-  /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
+  /** From here on the bench is locked, and the watchdog makes it safe if this process dies. */
   private WatchdogProcess guard(BenchSession setting, Logbook book) {
     setting.hold();
     return WatchdogProcess.of(
         setting, WatchdogProcess.words(bench.folder(), notices), book.path(), console);
   }
 
-  /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */
+  /** The person who sets instruments by hand: the operator, once the screens exist. */
   private static final class Asked {
     private Optional<ShiftStation> station = Optional.empty();
 
@@ -278,7 +278,7 @@ public final class ProductionCommand implements Callable<Integer> {
     return code(summary);
   }
 
-  /** What is said here counts more than what the sequence says. */
+  /** An option takes precedence over the sequence. */
   private Optional<String> reference(RunInputs inputs) {
     return reference.or(() -> inputs.loaded().sequence().production().reference());
   }
@@ -298,7 +298,7 @@ public final class ProductionCommand implements Callable<Integer> {
         List.copyOf(setting.bench().file().slots().keySet()));
   }
 
-  /** What is practised belongs to no batch. */
+  /** Practice belongs to no batch. */
   private RunStart.People people(boolean practice) {
     if (practice && batch.isPresent()) {
       console.error("--batch is left out: what is practised belongs to no batch of units.");

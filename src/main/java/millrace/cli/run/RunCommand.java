@@ -161,7 +161,7 @@ public final class RunCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public RunCommand(Console console) {
     this.console = console;
@@ -209,7 +209,7 @@ public final class RunCommand implements Callable<Integer> {
     }
   }
 
-  /** Facts with those by which a run with adaptive stopping looks at its plan again. */
+  /** The facts, with those by which a run with adaptive stopping revises its plan. */
   private RunFacts stopping(RunInputs inputs, BenchSession setting, Logbook book, RunFacts facts) {
     if (!adaptive && !inputs.loaded().sequence().adaptive()) {
       return facts;
@@ -234,7 +234,7 @@ public final class RunCommand implements Callable<Integer> {
     return facts.and(known);
   }
 
-  /** The same with how long everything has been on, where somebody must be warm. */
+  /** The same with the time since everything was switched on, where warm-up is needed. */
   private List<UnitUnderTest> warm(List<UnitUnderTest> orders, RunInputs inputs) {
     List<WarmUp.Need> needs =
         bench
@@ -246,7 +246,7 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   /**
-   * The logbook, made only where the bench is there, can do what is asked, and the caution is
+   * The logbook, created only after the bench is open, can execute the plan, and the caution is
    * confirmed.
    */
   private Logbook logbookFor(
@@ -272,7 +272,7 @@ public final class RunCommand implements Callable<Integer> {
     return ExitCode.worst(codes);
   }
 
-  /** Where the units of a simulated bench sit. */
+  /** The positions of the units of a simulated bench. */
   private static List<String> positions(List<UnitUnderTest> orders) {
     List<String> named = orders.stream().flatMap(o -> o.slot().stream()).toList();
     return named.isEmpty() ? SimulatedBenchSession.ONE : named;
@@ -321,7 +321,7 @@ public final class RunCommand implements Callable<Integer> {
     }
   }
 
-  /** The line that goes on with a run, as it is typed in this folder. */
+  /** The command line that resumes a run, to be typed in this folder. */
   private String goOn(long run) {
     List<String> words = new ArrayList<>(List.of("run", "--resume", Long.toString(run)));
     words.addAll(List.of("--logbook", CommandToType.path(logbook.path())));
@@ -342,7 +342,7 @@ public final class RunCommand implements Callable<Integer> {
     return book;
   }
 
-  /** What a run that was stopped says, perhaps before it has a logbook. */
+  /** The message of a stopped run, perhaps before it has a logbook. */
   private String onceStopped(long run) {
     return writing
         .filter(book -> !book.isInPlace())
@@ -350,7 +350,7 @@ public final class RunCommand implements Callable<Integer> {
         .orElseGet(() -> "Go on with: " + goOn(run));
   }
 
-  /** A signal says itself how to go on; what else ends a run early has to be mended before. */
+  /** The message of a signal states how to resume; any other cause must be removed first. */
   private RunOutcome orSaidHow(Night night, Logbook book, Supplier<RunOutcome> work) {
     try {
       return work.get();
@@ -364,7 +364,7 @@ public final class RunCommand implements Callable<Integer> {
     }
   }
 
-  /** The line names the old path, where another logbook may stand by now. */
+  /** The command line names the old path, where another logbook may be by now. */
   private static String onceMended(Logbook book) {
     return book.isInPlace() ? "Once that is mended" : elsewhere(book);
   }
@@ -375,7 +375,7 @@ public final class RunCommand implements Callable<Integer> {
         .formatted(book.path());
   }
 
-  /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
+  /** From here on the bench is locked, and the watchdog makes it safe if this process dies. */
   private WatchdogProcess guard(BenchSession setting, Logbook book) {
     setting.hold();
     return WatchdogProcess.of(
@@ -387,7 +387,7 @@ public final class RunCommand implements Callable<Integer> {
     return RunEndNotice.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
 
-  /** By what it stops is fixed before a run begins. */
+  /** The stopping rule is fixed before a run begins. */
   private void refuseToBecomeAdaptive(RunSummary summary) {
     if (adaptive && summary.start().facts().decidesAtU().isEmpty()) {
       throw new BadInputException(
@@ -410,7 +410,7 @@ public final class RunCommand implements Callable<Integer> {
     }
   }
 
-  /** The bench of an interrupted run: rebuilt from its seed, or as its bench file says. */
+  /** The bench of an interrupted run: rebuilt from its seed, or opened from its bench file. */
   private BenchSession again(RunReader reader, RunSummary summary, BenchSession.Links to) {
     Optional<RunStart.Simulation> simulation = summary.start().simulation();
     Drivers drivers = bench.drivers();
@@ -479,7 +479,7 @@ public final class RunCommand implements Callable<Integer> {
         : questions().person(operator.orElse(""));
   }
 
-  /** One for the questions of the sequence and those of instruments that are set by hand. */
+  /** One object for the questions of the sequence and those of instruments set by hand. */
   private Questions questions() {
     if (questions.isEmpty()) {
       questions = Optional.of(new Questions(console, unattended));

@@ -12,7 +12,7 @@ import millrace.watch.shift.ShiftState;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
-/** Whether a shift has a page beside the terminal, and where. */
+/** The page of a shift beside the terminal, and its port. */
 final class ShiftPageOptions {
   private static final int USUAL_PORT = 8018;
 
@@ -29,7 +29,7 @@ final class ShiftPageOptions {
       description = "The port of the page; 0 for any free one; " + USUAL_PORT + " unless given.")
   private Optional<Integer> port = Optional.empty();
 
-  /** Refuses a port without a page, and one that is none. */
+  /** Refuses a port without a page, and an invalid port. */
   void refuse(CommandLine line) {
     if (port.isPresent() && !page) {
       throw new CommandLine.ParameterException(
@@ -41,7 +41,7 @@ final class ShiftPageOptions {
     }
   }
 
-  /** What is typed at a console, as a page enters it. */
+  /** The typed lines of a console, as the input of a page. */
   static EntryLine entries(Console console) {
     TypedLineReader lines = TypedLineReader.at(console);
     return new EntryLine() {
@@ -58,9 +58,9 @@ final class ShiftPageOptions {
   }
 
   /**
-   * Serves the page where one was asked for, and tells where it is.
+   * Serves the page if requested, and prints its address.
    *
-   * @return whoever closes it ends the page
+   * @return closes the page
    */
   Served serve(Console console, Path logbook, ShiftState state) {
     if (!page) {
@@ -81,7 +81,7 @@ final class ShiftPageOptions {
     return new Served(Optional.of(server), state);
   }
 
-  /** A page that is served, or none. */
+  /** A served page, or none. */
   record Served(Optional<WatchServer> server, ShiftState state) implements AutoCloseable {
     @Override
     public void close() {

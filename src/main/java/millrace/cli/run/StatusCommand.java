@@ -47,7 +47,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Shows a run that another terminal has started, and asks things of it. */
+/** Shows a run that another terminal has started, and sends it requests. */
 @Command(
     name = "status",
     mixinStandardHelpOptions = true,
@@ -84,7 +84,7 @@ public final class StatusCommand implements Callable<Integer> {
               + " plan.")
   private Optional<String> because = Optional.empty();
 
-  /** At most one of them. */
+  /** One of them at most. */
   private static final class Asked {
     @Option(names = "--pause", description = "Take no further point for now.")
     private boolean pause;
@@ -143,7 +143,7 @@ public final class StatusCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public StatusCommand(Console console) {
     this.console = console;
@@ -270,7 +270,7 @@ public final class StatusCommand implements Callable<Integer> {
             Progress.span(soak.bound()));
   }
 
-  /** The step that was begun last and has not ended. */
+  /** The last step that has begun and not ended. */
   private static Optional<StepEntry> lastStep(RunReader reader) {
     List<StepEntry> steps = reader.steps();
     return steps.isEmpty()

@@ -95,7 +95,7 @@ public final class WatchCommand implements Callable<Integer> {
   /**
    * The command at a console.
    *
-   * @param console where it prints and asks
+   * @param console its output and questions
    */
   public WatchCommand(Console console) {
     this.console = console;
@@ -133,7 +133,7 @@ public final class WatchCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  /** The bench file is read once here, so that a wrong one is told at the terminal. */
+  /** The bench file is read once here, so that a fault in it is reported at the terminal. */
   private WatchedBench watched(Path file) {
     BenchForms.read(file.toString(), YamlFile.bytes(file));
     return new WatchedBench(

@@ -34,7 +34,7 @@ public final class WatchdogCommand implements Callable<Integer> {
   }
 
   /**
-   * Where the watchdog's process starts.
+   * The entry point of the watchdog's process.
    *
    * @param args its options
    */

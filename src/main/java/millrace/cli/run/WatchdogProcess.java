@@ -29,7 +29,7 @@ final class WatchdogProcess implements RunObserver, AutoCloseable {
     this.console = console;
   }
 
-  /** Starts one, except where the bench dies with this process anyway. */
+  /** Starts one, except where the bench ends with this process. */
   static WatchdogProcess of(
       BenchSession setting, List<String> words, Path logbook, Console console) {
     Optional<WatchdogPipe> pipe =
@@ -37,7 +37,7 @@ final class WatchdogProcess implements RunObserver, AutoCloseable {
     return new WatchdogProcess(pipe, logbook, console);
   }
 
-  /** What the watchdog must know from its command line. */
+  /** The options that the watchdog needs. */
   static List<String> words(Path drivers, NoticeOptions notices) {
     List<String> words = new ArrayList<>(List.of("--drivers", drivers.toString()));
     words.addAll(notices.words());

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Commands that measure, or tell what will be or is being measured; the watchdog's process starts
- * here, too. Read {@link millrace.cli.run.RunCommand} first.
+ * Commands that measure, or show a future or present run; the watchdog's process starts here, too.
+ * Read {@link millrace.cli.run.RunCommand} first.
  */
 @NullMarked
 package millrace.cli.run;

@@ -24,8 +24,8 @@ import millrace.quantity.NumberText;
  * The results of one run and the curves that they come from.
  *
  * @param run the run
- * @param basis datasheet and bench of the judgement @param results judged where a limit applies;
- *     (quantity, range, at) is unique
+ * @param basis datasheet and bench of the judgement
+ * @param results judged where a limit applies; (quantity, range, at) is unique
  * @param bin the first bin of the datasheet with every line met by the measured values; empty if
  *     the datasheet has no bins or no bin takes the unit. It counts only for a unit that passed.
  * @param response the unit's response: its current at any condition

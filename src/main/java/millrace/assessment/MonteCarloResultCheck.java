@@ -86,7 +86,8 @@ final class MonteCarloResultCheck {
    * drawn readings, since that would count their scatter twice. Its components are drawn from their
    * distributions; the size of a standard deviation is drawn by its degrees of freedom.
    *
-   * @param result the result @param coverage probability of intervals
+   * @param result the result
+   * @param coverage probability of intervals
    * @param seeds of the random numbers
    */
   static Result byBudget(Result result, double coverage, Seeds seeds) {

@@ -11,27 +11,27 @@ import java.util.UUID;
 import millrace.evidence.DecisionRule;
 
 /**
- * What a kind of unit promises.
+ * The specification of a kind of unit.
  *
- * @param name what the kind is called
- * @param serial what its serial numbers look like
+ * @param name name of the kind
+ * @param serial pattern of its serial numbers
  * @param referenceTemperatureDegC T_ref, degC
  * @param openCircuitVoltageV the highest voltage at open terminals, V; drives the 60 V caution
  * @param thermalTimeConstant of the unit in still air; empty if not known
- * @param warmUp how long after power-on what is promised begins to hold; empty if not stated
- * @param compliance what compliance is promised, and by which criterion
- * @param decision how results near a limit are judged
+ * @param warmUp time from power-on after which the limits hold; empty if not stated
+ * @param compliance the specified compliance and its criterion
+ * @param decision the rule for results near a limit
  * @param coverage probability of the stated intervals, above 0.5 and below 1
- * @param typeRun UUID of the run whose coefficients stand in for what a run does not measure; empty
- *     if the file names none
- * @param overdue what an instrument past its calibration date means
- * @param recalibrate after how long a unit is to be calibrated again; empty if not stated
- * @param retests how many retests of one unit are allowed, 0 or more
+ * @param typeRun UUID of the run that supplies coefficients not measured; empty if the file names
+ *     none
+ * @param overdue the consequence of an instrument past its calibration date
+ * @param recalibrate recalibration interval of a unit; empty if not stated
+ * @param retests number of retests of one unit allowed, 0 or more
  * @param conditionalPassFails true if a conditional pass ends with exit code 1
- * @param parts what it is made of, by name; may be empty
+ * @param parts its parts, by name; may be empty
  * @param ranges its ranges by name, in the order of the file; not empty
- * @param limits what is promised
- * @param bins how passing units are sorted, first match first; may be empty
+ * @param limits its limits
+ * @param bins bins for passing units, first match first; may be empty
  */
 public record Datasheet(
     String name,
@@ -59,18 +59,18 @@ public record Datasheet(
     bins = List.copyOf(bins);
   }
 
-  /** The temperature that counts where the file names none, degC. */
+  /** The default reference temperature, degC. */
   public static final double DEFAULT_REFERENCE_DEGC = 23;
 
-  /** The coverage that counts where the file names none. */
+  /** The default coverage. */
   public static final double DEFAULT_COVERAGE = 0.9545;
 
   /** The voltage above which the usual caution is shown, V DC. */
   public static final double CAUTION_V = 60;
 
-  /** What an instrument past its calibration date means for a run. */
+  /** The consequence for a run of an instrument past its calibration date. */
   public enum Overdue {
-    /** A warning that stands in the report. */
+    /** A warning in the report. */
     WARN("warn"),
     /** The run does not start. */
     REFUSE("refuse");
@@ -92,11 +92,11 @@ public record Datasheet(
   }
 
   /**
-   * The promised compliance.
+   * The specified compliance.
    *
-   * @param voltageV up to which voltage the current holds, V; empty if not promised
-   * @param criterion by which ratio the current may have fallen there, above 0 and below 1
-   * @param reference what the fall is counted from
+   * @param voltageV voltage up to which the current holds, V; empty if not specified
+   * @param criterion allowed fall of the current there, a ratio above 0 and below 1
+   * @param reference the reference of the fall
    */
   public record Compliance(Optional<Double> voltageV, double criterion, Reference reference) {
     /** Checks the criterion. */
@@ -108,7 +108,7 @@ public record Datasheet(
     }
   }
 
-  /** What the fall of the current at the compliance voltage is counted from (methods.md 3.3). */
+  /** The reference for the fall of the current at the compliance voltage (methods.md 3.3). */
   public enum Reference {
     /** The plateau line. */
     LINE("line"),
@@ -136,9 +136,9 @@ public record Datasheet(
    *
    * @param name its name
    * @param nominalA nominal current, A; not 0
-   * @param referenceLoadOhm the load at which the current is promised, ohm; empty: a short
-   * @param complianceV up to which voltage it holds, where it differs from the datasheet's
-   * @param madeFrom what it is made from; empty if the file does not say
+   * @param referenceLoadOhm the load at which the current is specified, ohm; empty: a short
+   * @param complianceV its own compliance voltage if it differs from the datasheet's, V
+   * @param madeFrom its parts; empty if the file does not state them
    */
   public record Range(
       String name,
@@ -158,7 +158,7 @@ public record Datasheet(
   /**
    * The nominal voltage of the reference that a range is made from.
    *
-   * @param made what the range is made from
+   * @param made the parts of the range
    * @return V; empty if it names no reference of the datasheet
    */
   public Optional<Double> referenceV(MadeFrom made) {
@@ -170,9 +170,8 @@ public record Datasheet(
   /**
    * The voltage held across the resistor of a range.
    *
-   * @param made what the range is made from
-   * @return what is stated, else what its reference and first stage give, V; empty if neither is
-   *     there
+   * @param made the parts of the range
+   * @return the stated voltage, else that of its reference and first stage, V; empty without either
    */
   public Optional<Double> setVoltageV(MadeFrom made) {
     return made.setVoltageV().or(() -> suppliedV(made));
@@ -181,7 +180,7 @@ public record Datasheet(
   /**
    * The voltage that the reference and the first stage, if there is one, give.
    *
-   * @param made what the range is made from
+   * @param made the parts of the range
    * @return V; empty where a part is missing
    */
   public Optional<Double> suppliedV(MadeFrom made) {
@@ -198,9 +197,9 @@ public record Datasheet(
   }
 
   /**
-   * The resistance across which the set voltage is held.
+   * The resistance with the set voltage across it.
    *
-   * @param made what the range is made from
+   * @param made the parts of the range
    * @return ohm; empty where a part is missing
    */
   public Optional<Double> resistanceOhm(MadeFrom made) {
@@ -221,17 +220,17 @@ public record Datasheet(
   }
 
   /**
-   * What a range is made from, by names of parts.
+   * The parts of a range, by name.
    *
    * @param reference the reference
    * @param setVoltageV the voltage held across the resistor, V, above 0; empty: the reference's own
    * @param resistor the range resistor
    * @param amplifier the amplifier
    * @param passDevice the pass device
-   * @param series what is in series with the output
-   * @param leakage what leaks at the output
-   * @param supply what feeds it
-   * @param firstStage what makes the set voltage from the reference; empty: nothing does
+   * @param series the parts in series with the output
+   * @param leakage the leakage at the output
+   * @param supply its supply
+   * @param firstStage the stage that makes the set voltage from the reference; empty without one
    * @param taps further resistors of a tapped string, in series with the range resistor
    */
   public record MadeFrom(
@@ -257,12 +256,12 @@ public record Datasheet(
   }
 
   /**
-   * A reference over a resistor sets a current, whose drop across a top resistor a second amplifier
-   * copies; by names of parts.
+   * A first stage, by names of parts: a reference across a resistor sets a current, and a second
+   * amplifier copies the drop of that current across a top resistor.
    *
-   * @param resistor what the reference lies across
+   * @param resistor the resistor with the reference across it
    * @param top resistors from the rail to the tap, in series, at least one
-   * @param amplifier what holds the reference across the resistor
+   * @param amplifier the amplifier that holds the reference across the resistor
    */
   public record FirstStage(String resistor, List<String> top, Optional<String> amplifier) {
     /** Copies the list. */
@@ -272,10 +271,10 @@ public record Datasheet(
   }
 
   /**
-   * One bin for passing units: a unit belongs to the first whose every line its results hold.
+   * One bin for passing units: a unit belongs to the first bin with every line met.
    *
-   * @param name what the bin is called
-   * @param lines what the results must hold; empty: everything that passes
+   * @param name name of the bin
+   * @param lines its limits; empty: every unit that passes
    */
   public record Bin(String name, List<DatasheetLimit> lines) {
     /** Copies the list. */
@@ -298,7 +297,7 @@ public record Datasheet(
    * The compliance voltage of one range.
    *
    * @param range the name of a range
-   * @return the range's own, else the datasheet's; V; empty if neither promises one
+   * @return the range's own, else the datasheet's; V; empty if neither states one
    */
   public Optional<Double> complianceVoltageV(String range) {
     return range(range).flatMap(Range::complianceV).or(compliance::voltageV);

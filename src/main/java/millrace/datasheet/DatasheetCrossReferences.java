@@ -14,12 +14,15 @@ import millrace.fault.InputFaultList;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** What one part of a datasheet says of another. */
+/** Checks the cross references between parts of a datasheet. */
 final class DatasheetCrossReferences {
-  /** How far set voltage / resistor may be off the nominal current before it is an error. */
+  /**
+   * Largest deviation of set voltage / resistor from the nominal current, a ratio; beyond it is an
+   * error.
+   */
   private static final double LARGEST_MISFIT = 0.2;
 
-  /** Quantities beside the current that are told over a terminal voltage. */
+  /** Quantities other than the current with a condition on the terminal voltage. */
   private static final Set<ResultQuantity> SLOPES =
       EnumSet.of(
           ResultQuantity.OUTPUT_CONDUCTANCE,
@@ -61,7 +64,10 @@ final class DatasheetCrossReferences {
     voltage(limit);
   }
 
-  /** A current is promised over a terminal voltage; of most other quantities that says nothing. */
+  /**
+   * A current is specified over a terminal voltage; the condition has no meaning for most other
+   * quantities.
+   */
   private void voltage(DatasheetLimit limit) {
     boolean stated = limit.when().terminalVoltageV().isPresent();
     boolean current =
@@ -90,7 +96,7 @@ final class DatasheetCrossReferences {
     }
   }
 
-  /** A bin that takes everything leaves nothing for those behind it. */
+  /** A bin without lines takes every unit, so later bins stay empty. */
   private void reachable() {
     for (int i = 0; i + 1 < datasheet.bins().size(); i++) {
       if (datasheet.bins().get(i).lines().isEmpty()) {

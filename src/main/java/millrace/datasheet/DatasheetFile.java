@@ -42,7 +42,7 @@ public final class DatasheetFile {
   private static final YamlForm<DecisionRule> DECISION =
       YamlMapForm.of("a decision rule", DatasheetFile::decision);
 
-  /** How a datasheet is written. */
+  /** The form of a datasheet. */
   public static final YamlForm<Datasheet> FORM =
       YamlMapForm.of("a datasheet", DatasheetFile::datasheet);
 

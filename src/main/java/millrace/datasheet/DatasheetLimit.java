@@ -9,10 +9,10 @@ import millrace.evidence.ResultQuantity;
 import millrace.fault.FilePlace;
 
 /**
- * A limit as the datasheet states it, with the conditions it holds for (methods.md 7.1).
+ * A limit of the datasheet, with the conditions it holds for (methods.md 7.1).
  *
- * @param place where it stands
- * @param quantity what is limited
+ * @param place its place in the file
+ * @param quantity the limited quantity
  * @param range the range it holds for; empty for all
  * @param lower lower side in the unit of the quantity; empty if open
  * @param upper upper side in the unit of the quantity; empty if open
@@ -67,7 +67,7 @@ public record DatasheetLimit(
   }
 
   /**
-   * Tells whether it is meant for a range.
+   * Tells whether the limit applies to a range.
    *
    * @param name the range
    * @return true if it is for all or for this one

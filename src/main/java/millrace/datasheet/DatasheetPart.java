@@ -3,7 +3,7 @@ package millrace.datasheet;
 
 import java.util.Optional;
 
-/** A part that ranges are made from, with what its maker promises. Ratios are plain numbers. */
+/** A part of ranges, with its maker's specification. Ratios are plain numbers. */
 public sealed interface DatasheetPart {
 
   /**
@@ -34,7 +34,7 @@ public sealed interface DatasheetPart {
    * @param tolerance largest relative deviation
    * @param tempcoPerK largest relative change per kelvin, 1/K
    * @param curvaturePerK2 largest quadratic temperature coefficient, 1/K2; empty if not stated
-   * @param network which substrate it shares; empty if alone
+   * @param network its shared substrate; empty if alone
    * @param trackingTolerance largest relative deviation of a ratio within the network
    * @param trackingTempcoPerK largest change of such a ratio per kelvin, 1/K
    */
@@ -92,7 +92,7 @@ public sealed interface DatasheetPart {
       DatasheetValueChecks.from0("gate leakage", gateLeakageA);
     }
 
-    /** As a file states it, each type with what it has. */
+    /** The pass device as in the file, each type with its own keys. */
     static PassDevice of(boolean bipolar, Optional<Double> beta, Optional<Double> gateLeakageA) {
       if (bipolar != beta.isPresent()) {
         throw new IllegalArgumentException(
@@ -125,7 +125,7 @@ public sealed interface DatasheetPart {
    * A leakage from the output to ground.
    *
    * @param resistanceOhm its resistance at the reference temperature, ohm, above 0
-   * @param doublesEveryK by how many kelvin its conductance doubles, above 0
+   * @param doublesEveryK temperature rise that doubles its conductance, K, above 0
    */
   record Leakage(double resistanceOhm, double doublesEveryK) implements DatasheetPart {
     /** Checks the ranges. */

@@ -18,7 +18,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
-/** How limits are written in a datasheet. */
+/** The form of limits in a datasheet. */
 final class LimitForms {
   private LimitForms() {}
 

@@ -11,7 +11,7 @@ import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
 import millrace.quantity.Dimension;
 
-/** How parts are written in a datasheet: a map told by its {@code kind}. */
+/** The form of parts in a datasheet: a map with the type under {@code kind}. */
 final class PartForms {
   private PartForms() {}
 
@@ -36,7 +36,7 @@ final class PartForms {
     return kinds;
   }
 
-  /** Each kind is a map of its own, with the key that tells it. */
+  /** Each kind is a map of its own, including the key {@code kind}. */
   private static void put(
       Map<String, YamlForm<? extends DatasheetPart>> kinds,
       String kind,

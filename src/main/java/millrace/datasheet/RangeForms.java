@@ -11,7 +11,7 @@ import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.quantity.Dimension;
 
-/** How ranges are written in a datasheet. */
+/** The form of ranges in a datasheet. */
 final class RangeForms {
   private RangeForms() {}
 

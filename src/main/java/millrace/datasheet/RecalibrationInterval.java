@@ -8,10 +8,9 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * After how long a unit is to be calibrated again, in units of the calendar: a year has no fixed
- * number of days.
+ * The recalibration interval of a unit, in calendar units: a year has no fixed number of days.
  *
- * @param count how many, 1 to 999
+ * @param count number of units, 1 to 999
  * @param unit days, weeks, months or years
  */
 public record RecalibrationInterval(int count, ChronoUnit unit) {
@@ -50,7 +49,7 @@ public record RecalibrationInterval(int count, ChronoUnit unit) {
   }
 
   /**
-   * The day on which it is over.
+   * The day on which the interval ends.
    *
    * @param calibrated the day of the calibration
    * @return the same day of a later month; where that month has no such day its last one

@@ -8,7 +8,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
-/** Which kind of quantity a result is, from the unit that its values are counted in. */
+/** Finds the kind of quantity of a result from its unit. */
 final class ResultDimension {
   private static final MathContext DIGITS = new MathContext(12);
   private static final Map<String, Dimension> BY_UNIT =
@@ -32,13 +32,13 @@ final class ResultDimension {
         : BY_UNIT.get(quantity.unit());
   }
 
-  /** A value in base units counted in the unit of the result, without the digits of arithmetic. */
+  /** Converts a value from base units to the unit of the result, without rounding digits. */
   static double count(double base, ResultQuantity quantity) {
     double size = QuantityText.parse("1 " + quantity.unit(), of(quantity));
     return tidy(base / size);
   }
 
-  /** 5 ppm/K stay 5, and do not become 5.000000000000001. */
+  /** 5 ppm/K remains 5 and does not become 5.000000000000001. */
   static double tidy(double value) {
     return new BigDecimal(value).round(DIGITS).doubleValue();
   }

@@ -11,7 +11,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.quantity.NumberText;
 
-/** Wording that messages about files share: quoting, lists, near misses. */
+/** Common wording of messages about files: quoting, lists, near misses. */
 public final class FileMessageText {
   private static final int SHOWN_CHARACTERS = 60;
 
@@ -50,10 +50,10 @@ public final class FileMessageText {
   }
 
   /**
-   * Why the system refused something of a file or folder.
+   * The reason that the system refused an operation on a file or folder.
    *
-   * @param e what it threw
-   * @return a few words, without the name of the file where the system tells it apart
+   * @param e the exception
+   * @return a few words, without the name of the file if the system separates it
    */
   public static String reason(IOException e) {
     if (e instanceof AccessDeniedException) {
@@ -102,7 +102,7 @@ public final class FileMessageText {
   }
 
   /**
-   * The remedy for a word that is not known.
+   * The remedy for an unknown word.
    *
    * @param written what was written
    * @param known the words there are
@@ -117,7 +117,7 @@ public final class FileMessageText {
     return cut.toLowerCase(Locale.ROOT).replace('_', ' ').replace('-', ' ');
   }
 
-  /** Edits with neighbours swapped counted once (optimal string alignment). */
+  /** Edit distance; a swap of neighbours counts once (optimal string alignment). */
   private static int distance(String a, String b) {
     int[][] d = new int[a.length() + 1][b.length() + 1];
     for (int i = 0; i <= a.length(); i++) {

@@ -5,12 +5,12 @@ import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 
-/** SHA-256 (FIPS 180-4), by which files, runs and rows are known. Stateless. */
+/** SHA-256 (FIPS 180-4), which identifies files, runs and rows. Stateless. */
 public final class Hashes {
   private Hashes() {}
 
   /**
-   * A hash to be fed piece by piece.
+   * A hash for data in pieces.
    *
    * @return a new one
    */

@@ -4,10 +4,10 @@ package millrace.document;
 import millrace.fault.FilePlace;
 
 /**
- * A value with the place where it was written, so that a fault found later can still point there.
+ * A value with its place in the file, so that a later fault can point to it.
  *
- * @param place where
- * @param value what
+ * @param place the place
+ * @param value the value
  * @param <T> its type
  */
 public record LocatedValue<T>(FilePlace place, T value) {}

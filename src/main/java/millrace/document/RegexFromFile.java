@@ -7,8 +7,8 @@ import com.google.re2j.PatternSyntaxException;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Regular expressions from files. Their dialect is that of RE2, so no text makes one slow; here
- * they are kept small as well, since counted repetitions are unfolded when they are compiled.
+ * Regular expressions from files. Their dialect is that of RE2, which runs in linear time on any
+ * text. Their size is limited too, since compilation unfolds counted repetitions.
  */
 public final class RegexFromFile {
   /** The longest expression that is taken. */
@@ -24,11 +24,12 @@ public final class RegexFromFile {
   private RegexFromFile() {}
 
   /**
-   * A pattern in words for whoever reads no regular expressions: what fits, and the pattern.
+   * A pattern in words for people who do not read regular expressions: a matching example, and the
+   * pattern.
    *
    * @param pattern such as {@code FX3-[0-9]{5}}
-   * @return such as {@code FX3-00000 (pattern FX3-[0-9]{5})}; the pattern alone where nothing that
-   *     fits is found by filling in digits and letters
+   * @return such as {@code FX3-00000 (pattern FX3-[0-9]{5})}; the pattern alone if filling in
+   *     digits and letters gives no match
    */
   public static String shown(Pattern pattern) {
     StringBuilder fitting = new StringBuilder();

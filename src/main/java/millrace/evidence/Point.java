@@ -6,18 +6,18 @@ import millrace.evidence.setting.MeterSettings;
 import millrace.evidence.setting.PointSettings;
 
 /**
- * One combination of swept conditions, as it was carried out.
+ * One combination of swept conditions, as carried out.
  *
- * @param id its place in the order in which the run's points were taken; 0 before it is written
- * @param number what people call it
+ * @param id its index in the order of measurement; 0 before it is written
+ * @param number its number for people
  * @param key its stable name within the run: the same for preview, run, resume and report
- * @param kind what was done there
- * @param conditions what was asked for
+ * @param kind the kind of point
+ * @param conditions the requested conditions
  * @param state how it ended
- * @param reason why it is flagged or skipped; empty text otherwise
- * @param started elapsed time of the run when it began, conditions already set
- * @param ended elapsed time of the run when its last reading was in
- * @param settings what was read back from the meters
+ * @param reason the reason that it is flagged or skipped; empty text otherwise
+ * @param started elapsed time of the run at its begin, after the conditions were set
+ * @param ended elapsed time of the run at its last reading
+ * @param settings settings read back from the meters
  */
 public record Point(
     long id,
@@ -34,8 +34,8 @@ public record Point(
   /**
    * The same point under other numbers.
    *
-   * @param id its place in the order of taking
-   * @param number what people call it
+   * @param id its index in the order of measurement
+   * @param number its number for people
    * @return a point like this one
    */
   public Point numbered(long id, PointNumber number) {
@@ -43,10 +43,10 @@ public record Point(
   }
 
   /**
-   * What the meter of a signal said of how it was set.
+   * The settings that the meter of a signal reported.
    *
-   * @param signal current or voltage, with the unit's leads either way
-   * @return its settings; those of a meter that says nothing for any other signal
+   * @param signal current or voltage, with the unit's leads in either position
+   * @return its settings; empty settings for any other signal
    */
   public MeterSettings meter(MeasuredSignal signal) {
     return switch (signal.forward()) {

@@ -5,19 +5,18 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
- * The conditions that a point was asked to be taken under: settings, not measurements.
+ * The requested conditions of a point: settings, not measurements.
  *
  * @param range the unit's range; empty where none is selected
  * @param nominalA nominal current of that range, A; not 0
  * @param temperatureDegC setpoint of the chamber, degC
- * @param loadOhm what the load was set to, ohm, 0 or more; for imported readings everything in
- *     series
- * @param terminalVoltageV the voltage that was asked for at the terminals, V
- * @param supplyV what the supply was set to, V
- * @param setA what a settable source was set to, A
- * @param direction in which direction the load was swept
- * @param slot which slot of the bench the unit sits in
- * @param visit how many times these conditions were visited before, from 0
+ * @param loadOhm setting of the load, ohm, 0 or more; for imported readings everything in series
+ * @param terminalVoltageV requested voltage at the terminals, V
+ * @param supplyV setting of the supply, V
+ * @param setA setting of a settable source, A
+ * @param direction direction of the load sweep
+ * @param slot slot of the bench that holds the unit
+ * @param visit number of earlier visits to these conditions, from 0
  */
 public record PointConditions(
     Optional<String> range,
@@ -31,7 +30,7 @@ public record PointConditions(
     Optional<String> slot,
     int visit) {
 
-  /** Nothing asked for. */
+  /** No conditions requested. */
   public static final PointConditions NONE =
       new PointConditions(
           Optional.empty(),
@@ -101,7 +100,7 @@ public record PointConditions(
    * The same at a load.
    *
    * @param ohm its setting, ohm
-   * @param volt the terminal voltage that was asked for, V
+   * @param volt the requested terminal voltage, V
    * @param sweep the direction of the sweep
    * @return the changed conditions
    */

@@ -3,13 +3,13 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** What was done at a point. */
+/** The kind of a point. */
 public enum PointKind implements EnumWord {
   /** Readings of the unit under the conditions of the point. */
   MEASURE("measure"),
-  /** Readings around the knee while the unit still comes to temperature: for the knee alone. */
+  /** Readings around the knee during the soak, for the knee only. */
   KNEE("knee"),
-  /** Readings of the meter with no current in it. */
+  /** Readings of the meter without current. */
   ZERO("zero"),
   /** Readings of a stable standard instead of the unit. */
   CHECK_STANDARD("check standard"),
@@ -21,7 +21,7 @@ public enum PointKind implements EnumWord {
   SOURCE_OFF("source off"),
   /** Readings of the meter chain on a known resistor. */
   KNOWN_RESISTOR("known resistor"),
-  /** A short look at ambient before the chamber moves. */
+  /** A short check at ambient before the chamber moves. */
   TRIAL("trial");
 
   private final String text;

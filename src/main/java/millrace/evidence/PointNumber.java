@@ -6,16 +6,16 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * The number by which people call a point: its place in the plan, the same in preview, run, report
- * and notes. What one place in the plan needed besides, such as the steps of a search, a zero of
- * its own or another try after a stop, is numbered within it: {@code 37.1}, {@code 37.2}.
+ * The number of a point for people: its place in the plan, the same in preview, run, report and
+ * notes. Further points of one place in the plan, such as the steps of a search, its own zero or
+ * another attempt after a stop, have a part number: {@code 37.1}, {@code 37.2}.
  *
  * @param place place in the plan, from 1; of imported readings the place in their file
- * @param part 0 for what was planned itself, from 1 for what came with it; {@link #NOT_YET} for a
- *     part that the logbook is to number
+ * @param part 0 for the planned point, from 1 for its further points; {@link #NOT_YET} for a part
+ *     that the logbook numbers
  */
 public record PointNumber(int place, int part) {
-  /** The part of a point that has not been written yet. */
+  /** The part number of a point not yet written. */
   public static final int NOT_YET = -1;
 
   private static final Pattern TEXT = Pattern.compile("([1-9][0-9]{0,8})(?:\\.([1-9][0-9]{0,8}))?");
@@ -32,7 +32,7 @@ public record PointNumber(int place, int part) {
   }
 
   /**
-   * What was planned itself.
+   * A planned point.
    *
    * @param place its place, from 1
    * @return its number
@@ -42,7 +42,7 @@ public record PointNumber(int place, int part) {
   }
 
   /**
-   * What comes with a place of the plan, to be numbered when it is written.
+   * A further point at a place of the plan, numbered by the logbook when it is written.
    *
    * @param place the place, from 1
    * @return a number without its part
@@ -76,9 +76,9 @@ public record PointNumber(int place, int part) {
   }
 
   /**
-   * The number where nothing else was taken at its place.
+   * The number if nothing else was measured at its place.
    *
-   * @return the same for what was planned itself, else the first part
+   * @return the same for a planned point, else the first part
    */
   public PointNumber first() {
     return part == 0 ? this : new PointNumber(place, 1);

@@ -5,13 +5,13 @@ import millrace.quantity.EnumWord;
 
 /** How a point ended. */
 public enum PointState implements EnumWord {
-  /** Still being taken; only time series and soaks are ever stored like this. */
+  /** Measurement in progress; only time series and soaks are ever stored in this state. */
   OPEN("open"),
-  /** All asked readings are there. */
+  /** All requested readings are there. */
   COMPLETE("complete"),
-  /** Readings are there but should not be trusted; the reason says why. */
+  /** Readings are there but doubtful; the reason is stated. */
   FLAGGED("flagged"),
-  /** Not taken; the reason says why. */
+  /** Not measured; the reason is stated. */
   SKIPPED("skipped");
 
   private final String text;

@@ -11,9 +11,9 @@ import java.util.stream.Stream;
 /**
  * One number that came from one instrument, with its raw reply. Readings are never changed.
  *
- * @param signal what it measures; the unit follows from it
+ * @param signal the measured signal, which determines the unit
  * @param instrument the instrument's name in the bench file
- * @param state what kind of reply it came from
+ * @param state the kind of reply
  * @param value the number as read, in the base unit of the signal; empty unless the state is number
  *     or suspect
  * @param zero the zero that is to be subtracted, same unit; empty where none was taken
@@ -31,7 +31,7 @@ public record Reading(
     Instant takenAt,
     Duration elapsed) {
 
-  /** Checks that a value is there exactly when the state says so, and finite. */
+  /** Checks that a value is present if and only if the state requires it, and finite. */
   public Reading {
     boolean number = state == ReadingState.NUMBER || state == ReadingState.SUSPECT;
     if (number != value.isPresent()) {
@@ -48,7 +48,7 @@ public record Reading(
   }
 
   /**
-   * The number with its zero taken off; what was read stays beside it.
+   * The number less its zero; the number as read is kept.
    *
    * @return value - zero; the value itself where no zero was taken; empty without a value
    */
@@ -60,7 +60,7 @@ public record Reading(
   }
 
   /**
-   * The numbers of one signal, as read; suspects are none of them.
+   * The numbers of one signal, as read, without suspects.
    *
    * @param readings of any signals
    * @param signal which of them
@@ -71,7 +71,7 @@ public record Reading(
   }
 
   /**
-   * The same with their zeros taken off.
+   * The same less their zeros.
    *
    * @param readings of any signals
    * @param signal which of them

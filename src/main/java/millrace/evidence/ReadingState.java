@@ -3,17 +3,17 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** What kind of reply a reading came from (methods.md 1.5). */
+/** The kind of reply of a reading (methods.md 1.5). */
 public enum ReadingState implements EnumWord {
   /** A number. */
   NUMBER("number"),
-  /** The instrument said that its range was exceeded. */
+  /** The instrument reported an overrange. */
   OVERLOAD("overload"),
-  /** The instrument said that it has no number. */
+  /** The instrument reported that it has no number. */
   NOT_A_NUMBER("not a number"),
-  /** The reply was off its grammar. */
+  /** The reply did not match its grammar. */
   MALFORMED("malformed"),
-  /** A number that was asked again because it was far off its neighbours. */
+  /** A number that was measured again because it was far from its neighbours. */
   SUSPECT("suspect");
 
   private final String text;

@@ -15,12 +15,12 @@ import java.util.Optional;
  * @param range the range of the unit; empty for what is unit-wide
  * @param at the conditions it is stated at
  * @param outcome value, bound, or what is missing; in the unit of the quantity
- * @param judgement the limit and how it was met; empty without a limit
- * @param budget where the uncertainty comes from; empty for bounds and missing results
- * @param ppmBase what ppm are counted of, for example {@code I_ref}; empty where the unit has none
+ * @param judgement the limit and the conformity with it; empty without a limit
+ * @param budget components of the uncertainty; empty for bounds and missing results
+ * @param ppmBase the base of ppm, for example {@code I_ref}; empty where the unit has none
  * @param method how it was computed, with the section of methods.md
- * @param notes what a reader must know beside the number
- * @param model the equation and the estimates that the budget is of; empty where none is stated
+ * @param notes notes for the reader
+ * @param model the equation and the estimates of the budget; empty where none is stated
  */
 public record Result(
     ResultQuantity quantity,
@@ -47,11 +47,11 @@ public record Result(
    * @param range the range of the unit; empty for what is unit-wide
    * @param at the conditions it is stated at
    * @param outcome value, bound, or what is missing; in the unit of the quantity
-   * @param judgement the limit and how it was met; empty without a limit
-   * @param budget where the uncertainty comes from; empty for bounds and missing results
-   * @param ppmBase what ppm are counted of; empty where the unit has none
+   * @param judgement the limit and the conformity with it; empty without a limit
+   * @param budget components of the uncertainty; empty for bounds and missing results
+   * @param ppmBase the base of ppm; empty where the unit has none
    * @param method how it was computed
-   * @param notes what a reader must know beside the number
+   * @param notes notes for the reader
    */
   public Result(
       ResultQuantity quantity,
@@ -111,8 +111,8 @@ public record Result(
   }
 
   /**
-   * What results come to together: one that fails fails all; short of that one that was not
-   * evaluated leaves all open.
+   * The overall conformity of results: one fail is an overall fail; without a fail, one result not
+   * evaluated leaves the whole open.
    *
    * @param results of one unit; those without a limit do not count
    * @return the outcome; empty if none has a limit

@@ -45,7 +45,7 @@ public enum ResultConditionKey implements EnumWord {
   }
 
   /**
-   * Tells what the condition is stated in.
+   * Tells whether the condition is a word or a number.
    *
    * @return true for a word, false for a number
    */

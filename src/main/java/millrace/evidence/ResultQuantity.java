@@ -53,7 +53,7 @@ public enum ResultQuantity {
   RANGE_RATIO_ERROR("range_ratio_error", "ppm"),
   /** Until the current stays in its band. */
   SETTLING_TIME("settling_time", "s"),
-  /** The same from power-on. */
+  /** The settling time from power-on. */
   WARM_UP_TIME("warm_up_time", "s"),
   /** Slope over time. */
   DRIFT("drift", "ppm/h"),

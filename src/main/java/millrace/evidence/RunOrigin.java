@@ -3,7 +3,7 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** Where the readings of a run came from. */
+/** The origin of a run's readings. */
 public enum RunOrigin implements EnumWord {
   /** Real instruments. */
   BENCH("bench"),

@@ -3,7 +3,7 @@ package millrace.evidence;
 
 import millrace.quantity.EnumWord;
 
-/** In which direction a sweep went when a point was taken. */
+/** The direction of a sweep at a point. */
 public enum SweepDirection implements EnumWord {
   /** Rising load. */
   UP("up"),

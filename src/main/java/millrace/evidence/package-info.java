@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What is stored and what is computed, as plain records, so that the logbook and the analysis speak
- * of the same things without knowing one another. Read {@link millrace.evidence.Result} and {@link
+ * Stored and computed data as plain records, so that the logbook and the analysis share types
+ * without knowing one another. Read {@link millrace.evidence.Result} and {@link
  * millrace.evidence.Reading} first. Knows only quantity. Everything is immutable and thread-safe.
  */
 @NullMarked

@@ -6,8 +6,8 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * An instrument or its link failed: what was asked, what came back, how long was waited and which
- * attempt it was stand in the message.
+ * An instrument or its link failed: the message states the command, the reply, the time waited and
+ * the attempt.
  */
 public final class InstrumentException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;

@@ -39,7 +39,7 @@ public record InstrumentTrouble(
     NO_REPLY,
     /** The link broke while it was in use. */
     BROKEN,
-    /** Bytes came that nobody had asked for: the replies before are in doubt. */
+    /** Unrequested bytes came: the earlier replies are doubtful. */
     OUT_OF_STEP,
     /** The reply came, and is off its grammar or not what the command asks for. */
     WRONG_REPLY,
@@ -47,7 +47,7 @@ public record InstrumentTrouble(
     WRONG_IDENTITY,
     /** The instrument says that it cannot do what was asked. */
     REFUSED,
-    /** Its link is waited for by whoever asks, further out. */
+    /** The caller, further out, waits for its link. */
     BUSY,
     /** The wait was ended from outside. */
     STOPPED

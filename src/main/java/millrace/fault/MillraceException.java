@@ -4,7 +4,7 @@ package millrace.fault;
 import java.io.Serial;
 
 /**
- * Root of everything that Millrace throws at a person: the message is whole sentences that say
+ * Root of all errors that Millrace reports to a person: the message is whole sentences that say
  * where, what was found, what was expected and what to do.
  */
 public abstract sealed class MillraceException extends RuntimeException

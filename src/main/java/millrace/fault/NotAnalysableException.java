@@ -3,7 +3,7 @@ package millrace.fault;
 
 import java.io.Serial;
 
-/** There is nothing in the input from which anything could be computed. */
+/** The input holds no data for any computation. */
 public final class NotAnalysableException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;
 

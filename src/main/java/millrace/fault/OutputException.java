@@ -3,7 +3,7 @@ package millrace.fault;
 
 import java.io.Serial;
 
-/** What was asked for cannot be written out whole: a full disk, a device that takes nothing. */
+/** The requested output cannot be written completely: a full disk, a device that takes nothing. */
 public final class OutputException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;
 

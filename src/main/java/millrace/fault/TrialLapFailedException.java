@@ -4,8 +4,8 @@ package millrace.fault;
 import java.io.Serial;
 
 /**
- * The trial lap stopped a unit before the chamber was moved for its sake: the message names the
- * range and what is wrong. Nothing was breached, so that this is told apart from an interlock.
+ * The trial lap stopped a unit before the chamber was moved for it: the message names the range and
+ * the fault. No bound was breached, so this is distinct from an interlock.
  */
 public final class TrialLapFailedException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;

@@ -4,7 +4,7 @@ package millrace.laboratory;
 import java.util.UUID;
 
 /**
- * How certificates are numbered: a text with {@code {year}} of issue, {@code {run}}, {@code {unit}}
+ * The numbering of certificates: a text with {@code {year}} of issue, {@code {run}}, {@code {unit}}
  * and {@code {uuid}} in it. One of {@code {run}} and {@code {uuid}} must be there, so that no two
  * runs of a logbook have the same number; the last twelve digits of the UUID tell runs of all
  * logbooks apart.

@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Who issues a certificate, a test sheet or a label.
+ * The issuer of a certificate, a test sheet or a label.
  *
- * @param name what the laboratory is called
+ * @param name name of the laboratory
  * @param address its lines; not empty
  * @param country two capital letters (ISO 3166-1); only a digital certificate needs it
  * @param contact how a customer reaches it; empty if not stated

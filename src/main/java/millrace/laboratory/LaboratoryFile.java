@@ -12,7 +12,7 @@ import millrace.document.yaml.YamlFile;
 public final class LaboratoryFile {
   private LaboratoryFile() {}
 
-  /** How a laboratory file is written. */
+  /** The form of a laboratory file. */
   public static final YamlForm<Laboratory> FORM =
       YamlMapForm.of("a laboratory", LaboratoryFile::laboratory);
 

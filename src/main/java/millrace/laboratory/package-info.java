@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Who issues what leaves the house: name, address, people and how certificates are numbered. Read
- * {@link millrace.laboratory.Laboratory} first. Knows only the leaves. Everything is immutable and
+ * The issuer of documents: name, address, people and the numbering of certificates. Read {@link
+ * millrace.laboratory.Laboratory} first. Knows only the leaves. Everything is immutable and
  * thread-safe.
  */
 @NullMarked

@@ -14,20 +14,20 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * Who has a lock, as the note beside it says: a line that names process and user, then a line per
+ * The holder of a lock, as in the note beside it: a line with process and user, then a line per
  * fact.
  *
  * @param who such as {@code process 4711 of anne}
  * @param facts by name, in order: when the process started, what it does, where it can be asked
  */
 public record LockHolder(String who, Map<String, String> facts) {
-  /** The fact that tells what a holder does. */
+  /** The fact with the task of a holder. */
   public static final String TASK = "task";
 
-  /** The task of one that does nothing but make a bench safe. */
+  /** The task of a holder that only makes a bench safe. */
   public static final String MAKES_SAFE = "make safe";
 
-  /** The fact that tells when the process started, by the system. */
+  /** The fact with the start time of the process, by the system. */
   private static final String STARTED = "started";
 
   /**
@@ -79,7 +79,7 @@ public record LockHolder(String who, Map<String, String> facts) {
   }
 
   /**
-   * The process that is meant, and no stranger who was given its number since.
+   * The process of the holder, and not a later one with the same number.
    *
    * @return the living process; empty if it is gone, or cannot be told from another
    */
@@ -104,11 +104,11 @@ public record LockHolder(String who, Map<String, String> facts) {
           .filter(apart -> apart.compareTo(SAME_START) < 0)
           .isPresent();
     } catch (DateTimeException e) {
-      return false; // written by something else than Millrace
+      return false; // not written by Millrace
     }
   }
 
-  /** Writes the note whole, so that nobody reads half of it. */
+  /** Writes the note atomically, so that nobody reads half of it. */
   void write(Path note) throws IOException {
     StringBuilder text = new StringBuilder(who).append('\n');
     facts.forEach((name, value) -> text.append(name).append(' ').append(value).append('\n'));

@@ -56,7 +56,7 @@ public final class ProcessLock implements Closeable {
   }
 
   /**
-   * Takes a lock and leaves a note for others that says who has it, until it is let go of.
+   * Takes a lock and writes a note that names its holder, until the lock is released.
    *
    * @param file that is locked, made if it is missing; its folder is there
    * @param at which byte of it, 0 or more; it need not be there
@@ -81,7 +81,7 @@ public final class ProcessLock implements Closeable {
   }
 
   /**
-   * Takes a lock that users of one machine share; none of them can tell the others who has it.
+   * Takes a lock that users of one machine share; none of them can leave a note for the others.
    *
    * @param file that is locked, made for everyone to write if it is missing; its folder is there
    * @param at which byte of it, 0 or more; it need not be there
@@ -93,7 +93,7 @@ public final class ProcessLock implements Closeable {
       Files.createFile(file);
       Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-rw-rw-"));
     } catch (FileAlreadyExistsException | UnsupportedOperationException made) {
-      // by whoever came first, or on a system without such permissions
+      // set by the first user, or not supported by the system
     }
     return take(file, at, Optional.empty());
   }
@@ -116,7 +116,7 @@ public final class ProcessLock implements Closeable {
     }
   }
 
-  /** The same name for a file however it is reached. */
+  /** One name for a file, whatever path leads to it. */
   private static Path known(Path file) throws IOException {
     Path absolute = file.toAbsolutePath();
     return absolute.resolveSibling("").toRealPath().resolve(absolute.getFileName());
@@ -131,7 +131,7 @@ public final class ProcessLock implements Closeable {
     return known;
   }
 
-  /** A system may refuse to create another user's file in a folder of all, though it is there. */
+  /** A system may refuse to create another user's file in a shared folder even though it exists. */
   private static FileChannel opened(Path file) throws IOException {
     return Files.exists(file)
         ? FileChannel.open(file, StandardOpenOption.WRITE)
@@ -156,7 +156,7 @@ public final class ProcessLock implements Closeable {
   }
 
   /**
-   * Tells others more of who has it.
+   * Adds facts of the holder to the note.
    *
    * @param holder this process, with facts
    * @throws IOException if the note cannot be written
@@ -167,7 +167,7 @@ public final class ProcessLock implements Closeable {
     }
   }
 
-  /** Lets go of it. */
+  /** Releases the lock. */
   @Override
   public void close() throws IOException {
     synchronized (SHARED) {

@@ -3,10 +3,7 @@ package millrace.quantity;
 
 import java.util.Optional;
 
-/**
- * A member of a closed family that is written as a word: in files, JSON, logbook and reports the
- * same.
- */
+/** A member of a closed family with one word for files, JSON, logbook and reports. */
 public interface EnumWord {
   /**
    * The word that stands for it.

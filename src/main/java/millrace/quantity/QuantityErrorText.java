@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 
-/** The words in which a text that is no quantity is refused. */
+/** The messages for a text that is no quantity. */
 final class QuantityErrorText {
   private static final int SHOWN_CHARACTERS = 40;
 
@@ -80,7 +80,8 @@ final class QuantityErrorText {
   }
 
   /**
-   * Said as such: a bare F is the farad, and 'a capacitance' would puzzle whoever means degrees.
+   * A special message: a bare F is the farad, and 'a capacitance' would confuse a reader who means
+   * degrees.
    */
   private static boolean isFahrenheit(String symbol) {
     return MeasurementUnit.plain(symbol).toLowerCase(Locale.ROOT).matches("(deg)?f");

@@ -25,7 +25,7 @@ public final class QuantityException extends IllegalArgumentException {
   }
 
   /**
-   * The same as a fault of a file in which the text stood.
+   * The same as a fault of the file that contains the text.
    *
    * @param start the place of the text's first character
    * @return the fault, at the column that is wrong

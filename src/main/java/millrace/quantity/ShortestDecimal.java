@@ -6,17 +6,17 @@ import java.math.MathContext;
 import java.math.RoundingMode;
 
 /**
- * The shortest decimal that reads back to a double, and of several the nearest: the same from every
- * Java, so that what was signed by one is found whole by the next.
+ * The shortest decimal that reads back to a double, and of several the nearest. It is the same in
+ * every Java version, so that a signature made with one verifies with the next.
  *
- * <p>The library's own text is not: before Java 19 it is longer than need be now and then, as for
+ * <p>The library's own text is not: before Java 19 it is sometimes longer than necessary, as for
  * 2^-44 and for 8.1316e21 (JDK-4511638).
  */
 final class ShortestDecimal {
   /** Two decimals of so many digits never read to one double, so such a text is the only one. */
   private static final int UNIQUE = 15;
 
-  /** So many digits tell any double. */
+  /** This many digits identify any double. */
   private static final int ENOUGH = 17;
 
   /** Below, doubles have fewer bits. */

@@ -4,8 +4,8 @@ package millrace.time;
 import java.util.SplittableRandom;
 
 /**
- * The one source of randomness: every generator comes from a seed and a name, so that streams do
- * not disturb one another and a run can be made again.
+ * The one source of randomness: every generator comes from a seed and a name, so that streams are
+ * independent and a run can be repeated.
  *
  * <p>Immutable and thread-safe; the generators handed out are not.
  *

@@ -22,7 +22,7 @@ public final class SystemClock implements TimeSource {
   private final Instant startWall = Instant.now();
   private final long startNanos = System.nanoTime();
 
-  /** What uptime was ahead of nanoTime at the start, at most. */
+  /** Upper bound of uptime less nanoTime at the start. */
   private final Duration uncounted = uptime().minusNanos(startNanos);
 
   /** Real time. */
@@ -53,7 +53,7 @@ public final class SystemClock implements TimeSource {
     return Duration.ofNanos(factor == 1.0 ? nanos : Math.round(nanos * factor));
   }
 
-  /** A clock that runs faster than life has no machine that sleeps. */
+  /** A scaled clock ignores sleep of the machine. */
   @Override
   public Duration asleep() {
     if (factor != 1.0) {
@@ -65,7 +65,7 @@ public final class SystemClock implements TimeSource {
 
   /**
    * Since the machine was started, its sleep included, where Linux tells it (proc(5), 'uptime');
-   * System.nanoTime leaves sleep out there. Elsewhere it stands still, so that no sleep shows.
+   * System.nanoTime leaves sleep out there. Elsewhere it is constant, so that no sleep is detected.
    */
   private static Duration uptime() {
     try {

@@ -29,7 +29,7 @@ public interface TimeSource {
    * How long the machine has slept (a closed lid) since this source began, which elapsed time
    * leaves out.
    *
-   * @return zero or more; zero where that cannot be told
+   * @return zero or more; zero if the system does not report it
    */
   default Duration asleep() {
     return Duration.ZERO;

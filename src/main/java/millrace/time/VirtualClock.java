@@ -14,7 +14,7 @@ import java.util.concurrent.atomic.AtomicLong;
  * that time by {@link #sleep} before it answers. Thread-safe: concurrent bookings add up.
  */
 public final class VirtualClock implements TimeSource {
-  /** Shorter waits are made up for by the next. */
+  /** The next wait makes up for shorter ones. */
   private static final long LEAST_WAIT_NANOS = 1_000_000;
 
   private final Instant start;
@@ -34,7 +34,7 @@ public final class VirtualClock implements TimeSource {
   }
 
   /**
-   * A clock that goes on where another was left, as after a resume.
+   * A clock that continues from an elapsed time, as after a resume.
    *
    * @param start the wall time at which elapsed time is zero
    * @param elapsed what has passed already; not negative

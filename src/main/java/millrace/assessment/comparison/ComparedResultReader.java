@@ -58,8 +58,9 @@ final class ComparedResultReader {
   }
 
   /**
-   * The results of a run. @param results judged
+   * The results of a run.
    *
+   * @param results judged
    * @param bin that takes the measured values
    */
   private record Outcomes(List<Result> results, Optional<String> bin) {}

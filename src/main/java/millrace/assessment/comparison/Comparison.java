@@ -21,8 +21,8 @@ import millrace.evidence.Measurand;
 /**
  * Comparison of runs with their limits and with one another.
  *
- * @param simulated true if every unit is simulated; real and simulated units are never mixed @param
- *     runs in the order of time
+ * @param simulated true if every unit is simulated; real and simulated units are never mixed
+ * @param runs in the order of time
  * @param yields by batch; the empty name holds the yield of all batches together
  * @param distributions one per quantity, range and conditions
  * @param drifts drift of units from their first run to their last

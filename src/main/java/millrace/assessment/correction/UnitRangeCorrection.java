@@ -49,8 +49,9 @@ public record UnitRangeCorrection(
   }
 
   /**
-   * The conditions that a correction holds for. @param referenceDegC T_ref, degC
+   * The conditions that a correction holds for.
    *
+   * @param referenceDegC T_ref, degC
    * @param lowestDegC the lowest temperature that was measured, degC
    * @param highestDegC the highest one, degC
    * @param referenceV V_ref, V

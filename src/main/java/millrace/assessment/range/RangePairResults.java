@@ -24,7 +24,8 @@ public final class RangePairResults {
   /**
    * Made for one run.
    *
-   * @param basis the basis of its judgement @param points its points, reduced
+   * @param basis the basis of its judgement
+   * @param points its points, reduced
    */
   public RangePairResults(JudgementBasis basis, List<ReducedPoint> points) {
     this.basis = basis;

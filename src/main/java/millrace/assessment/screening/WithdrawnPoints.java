@@ -47,7 +47,8 @@ public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) 
    *
    * @param reader the run
    * @param notes takes one note per point, with its reason
-   * @return their numbers @throws NotAnalysableException if a remark withdrew the whole run
+   * @return their numbers
+   * @throws NotAnalysableException if a remark withdrew the whole run
    */
   public static Set<Long> of(RunReader reader, List<String> notes) {
     WithdrawnPoints withdrawn = among(reader.remarks());

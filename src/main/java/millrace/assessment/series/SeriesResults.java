@@ -44,7 +44,8 @@ public final class SeriesResults {
   /**
    * Made for one run.
    *
-   * @param basis the basis of its judgement @param tallies its readings
+   * @param basis the basis of its judgement
+   * @param tallies its readings
    * @param reduction gives the drift of the current meter
    * @param stability the records that give slow noise
    */

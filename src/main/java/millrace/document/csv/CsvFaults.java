@@ -14,8 +14,8 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
 /**
- * What is wrong with a CSV file: the first faults with line and column, the rest counted, however
- * many there are. Columns are looked up only when they are shown. Single-threaded.
+ * The faults of a CSV file: the first ones with line and column, the rest as a count. Columns are
+ * located only for display. Single-threaded.
  */
 final class CsvFaults {
   private record Noted(long line, int field, InputFault fault) {}
@@ -58,8 +58,8 @@ final class CsvFaults {
     try (BufferedReader in = Files.newBufferedReader(path, StandardCharsets.UTF_8)) {
       places.read(in);
     } catch (IOException e) {
-      // Malformed bytes, or a file that went away: the places before are known, others are whole
-      // lines.
+      // Malformed bytes, or a file that disappeared: the earlier places are known, the others name
+      // whole lines.
       return placed(places);
     }
     return placed(places);

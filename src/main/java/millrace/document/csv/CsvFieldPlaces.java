@@ -35,12 +35,10 @@ final class CsvFieldPlaces {
     this.wanted = wanted;
   }
 
-  /** A field that begins farther into the last row is named by its line alone. */
+  /** A field that begins farther into the last row is located by its line only. */
   private static final long LONGEST_ROW = 1_000_000;
 
-  /**
-   * Reads until the last row that is wanted has passed, or is longer than any that people write.
-   */
+  /** Reads to the end of the last row wanted, or up to a length that no person writes. */
   void read(Reader in) throws IOException {
     long last = wanted.stream().mapToLong(Long::longValue).max().orElse(0);
     int before = -1;

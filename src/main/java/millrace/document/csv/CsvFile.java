@@ -29,7 +29,7 @@ import millrace.quantity.NumberText;
 
 /**
  * Reads a CSV file row by row (IETF, RFC 4180, 2005; UTF-8, a byte-order mark is accepted; the
- * first row names the columns), of any length, and collects what is wrong with its place. Rows that
+ * first row names the columns), of any length, and collects its faults with their places. Rows that
  * have another number of fields than the header are noted as faults and left out. Single-threaded;
  * close it.
  */

@@ -10,8 +10,8 @@ import java.util.Arrays;
 import millrace.document.Hashes;
 
 /**
- * Bytes of a file that are counted and hashed while they are read; a byte-order mark in front is
- * hashed but not handed on. Single-threaded.
+ * Bytes of a file that are counted and hashed while they are read; a leading byte-order mark is
+ * hashed but not passed on. Single-threaded.
  */
 final class HashingInputStream extends FilterInputStream {
   private static final byte[] MARK = {(byte) 0xef, (byte) 0xbb, (byte) 0xbf};

@@ -24,10 +24,9 @@ import millrace.fault.MillraceException;
 import millrace.fault.OutputException;
 
 /**
- * Writes a file so that it is never seen half: into a file of another name beside it, moved over it
- * when it is whole. What stood there before stays until then. What nobody can mean to write over
- * stays for good: databases, as logbooks and packs are, and the files that people write by hand.
- * Thread-safe.
+ * Writes a file atomically: into a temporary file beside it, which replaces it when complete. The
+ * earlier file remains until then. Databases (logbooks and packs) and files that people write by
+ * hand are never overwritten. Thread-safe.
  */
 public final class AtomicFile {
   /** SQLite, "Database File Format", 1.3: how every database begins. */
@@ -35,7 +34,7 @@ public final class AtomicFile {
 
   private AtomicFile() {}
 
-  /** What writes the text. */
+  /** Writes the text. */
   @FunctionalInterface
   public interface Content {
     /**
@@ -48,14 +47,14 @@ public final class AtomicFile {
   }
 
   /**
-   * Writes one file in UTF-8; a pipe or a device is written to as it stands.
+   * Writes one file in UTF-8; a pipe or a device is written to directly.
    *
    * @param target where; its folder must exist
    * @param option the option that named it, for the remedy
-   * @param content what writes the text
-   * @throws BadInputException if the folder is missing or does not let itself be written, or a file
-   *     stands there that is not written over
-   * @throws OutputException if the disk or device does not take it; what stood there before stays
+   * @param content writes the text
+   * @throws BadInputException if the folder is missing or not writable, or the target is a file
+   *     that must not be overwritten
+   * @throws OutputException if the disk or device refuses it; the earlier file remains
    */
   public static void write(Path target, String option, Content content) {
     refuseByHand(target, option);
@@ -69,7 +68,7 @@ public final class AtomicFile {
    * @param option the option that named it, for the remedy
    * @param bytes all of it
    * @throws BadInputException as {@link #write} does
-   * @throws OutputException if the disk or device does not take it; what stood there before stays
+   * @throws OutputException if the disk or device refuses it; the earlier file remains
    */
   public static void write(Path target, String option, byte[] bytes) {
     refuseByHand(target, option);
@@ -78,11 +77,11 @@ public final class AtomicFile {
   }
 
   /**
-   * The same where Millrace itself writes YAML anew each time.
+   * The same for a YAML file that Millrace itself writes anew each time.
    *
    * @param target where; its folder must exist
    * @param option the option that named it, for the remedy
-   * @param content what writes the text
+   * @param content writes the text
    */
   public static void renew(Path target, String option, Content content) {
     refuseDatabase(target, option);
@@ -117,11 +116,11 @@ public final class AtomicFile {
   }
 
   /**
-   * Refuses to write over a logbook or another database.
+   * Refuses to overwrite a logbook or another database.
    *
-   * @param target what would be written over
+   * @param target the file to be overwritten
    * @param option the option that named it, for the remedy
-   * @throws BadInputException if a database stands there
+   * @throws BadInputException if the target is a database
    */
   public static void refuseDatabase(Path target, String option) {
     if (Files.isRegularFile(target) && Arrays.equals(head(target), DATABASE)) {
@@ -130,10 +129,10 @@ public final class AtomicFile {
   }
 
   /**
-   * Refuses what {@link #write} would refuse, before the work that is to be written: what nobody
-   * can mean to write over, and a folder that is not there.
+   * Refuses what {@link #write} would refuse, before the work is done: a file that must not be
+   * overwritten, and a missing folder.
    *
-   * @param target where it is to be written
+   * @param target the file to be written
    * @param option the option that named it, for the remedy
    * @throws BadInputException if it cannot be
    */
@@ -157,7 +156,7 @@ public final class AtomicFile {
     try (InputStream in = Files.newInputStream(target)) {
       return in.readNBytes(DATABASE.length);
     } catch (IOException e) {
-      // What cannot be read is no reason to refuse; writing it will tell.
+      // An unreadable file is no reason to refuse; the write itself reports it.
       return new byte[0];
     }
   }
@@ -171,7 +170,7 @@ public final class AtomicFile {
             "Nothing was written over. Name another file with " + option + "."));
   }
 
-  /** Whoever let others read a file lets them read what replaces it. */
+  /** The new file takes the read permissions of the file that it replaces. */
   private static void keepPermissions(Path whole, Path draft) throws IOException {
     if (Files.exists(whole)
         && whole.getFileSystem().supportedFileAttributeViews().contains("posix")) {
@@ -193,7 +192,7 @@ public final class AtomicFile {
     }
   }
 
-  /** A wrong name is the caller's; a disk that takes no more is nobody's. */
+  /** A wrong name is bad input; a full disk is not. */
   private static MillraceException refused(Path target, String option, IOException e) {
     boolean named =
         e instanceof NoSuchFileException
@@ -213,11 +212,11 @@ public final class AtomicFile {
   }
 
   /**
-   * What is said of a file that a disk or device does not take.
+   * The error for a file that a disk or device refuses.
    *
    * @param target the file
    * @param option the option that named it, for the remedy
-   * @param e what the system said
+   * @param e the exception of the system
    * @return the error
    */
   public static OutputException unwritten(Path target, String option, IOException e) {

@@ -10,7 +10,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
-/** Makes a folder of files that is whole or not there. Stateless. */
+/** Makes a folder of files atomically: complete or absent. Stateless. */
 public final class AtomicFolder {
   private AtomicFolder() {}
 
@@ -30,7 +30,7 @@ public final class AtomicFolder {
    *
    * @param target its name, which nothing has yet; the folder that it comes into exists
    * @param option the option that named it, for the remedy
-   * @param content what writes the files
+   * @param content writes the files
    * @throws BadInputException if there is something of that name, or no folder to put it into
    * @throws millrace.fault.OutputException if the disk does not take it; nothing of it stays
    */

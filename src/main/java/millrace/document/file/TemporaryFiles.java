@@ -14,28 +14,28 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * Files on their way: each has a name of its own beside its target, with the number of the process
- * that writes it, until it is whole. What a killed process left goes with the next draft in that
- * folder. Stateless.
+ * Temporary files for atomic writes: each has its own name beside its target, with the number of
+ * the writing process, until it is complete. The next draft in a folder deletes the remains of a
+ * killed process there. Stateless.
  */
 public final class TemporaryFiles {
   private static final long PROCESS = ProcessHandle.current().pid();
 
-  /** A draft, and what SQLite puts beside one. */
+  /** The names of a draft and of SQLite's files beside it. */
   private static final Pattern NAME =
       Pattern.compile("\\..*\\.([0-9]{1,18})\\.part(-wal|-shm|-journal)?");
 
-  /** Owner and group read, nobody further; the umask may say less. */
+  /** Read access for owner and group only; the umask may restrict it further. */
   private static final Set<PosixFilePermission> PERMISSIONS =
       PosixFilePermissions.fromString("rw-r-----");
 
   private TemporaryFiles() {}
 
   /**
-   * Makes an empty draft that owner and group may read, as far as the umask lets them, after what
-   * killed processes left in its folder is gone.
+   * Makes an empty draft that owner and group may read, as far as the umask allows, after deleting
+   * the remains of killed processes in its folder.
    *
-   * @param target the file that it is to become; its folder exists
+   * @param target the file that it will become; its folder exists
    * @return the draft
    * @throws IOException if it cannot be made
    */
@@ -55,7 +55,7 @@ public final class TemporaryFiles {
     return Files.createFile(file, attributes(file));
   }
 
-  /** What a new file is made with; nothing where the system knows no such permissions. */
+  /** The permissions of a new file; none if the system does not support them. */
   private static FileAttribute<?>[] attributes(Path file) {
     boolean known = file.getFileSystem().supportedFileAttributeViews().contains("posix");
     return known
@@ -70,7 +70,7 @@ public final class TemporaryFiles {
   }
 
   /**
-   * Deletes a draft, and what SQLite put beside it.
+   * Deletes a draft, and SQLite's files beside it.
    *
    * @param draft the file; may be gone
    * @throws IOException if it is there and cannot be deleted
@@ -93,7 +93,7 @@ public final class TemporaryFiles {
     Files.deleteIfExists(draft);
   }
 
-  /** Deletes drafts whose process is gone. */
+  /** Deletes drafts of ended processes. */
   static void clear(Path target) throws IOException {
     dropFolder(of(target));
     drop(of(target));
@@ -106,7 +106,7 @@ public final class TemporaryFiles {
         }
       }
     } catch (IOException mayNotBeListed) {
-      // What others left is no reason not to write.
+      // Remains of other processes do not prevent the write.
     }
   }
 }

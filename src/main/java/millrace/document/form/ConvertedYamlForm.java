@@ -9,7 +9,7 @@ import millrace.document.yaml.Node;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFaultList;
 
-/** A form whose value is made into another. */
+/** A form with a conversion of its value. */
 record ConvertedYamlForm<S, T>(
     YamlForm<S> form, BiFunction<FilePlace, S, T> make, Supplier<T> sampled)
     implements YamlForm<T> {

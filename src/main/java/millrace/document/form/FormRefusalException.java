@@ -6,8 +6,8 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 
 /**
- * Thrown by what makes a value of a form when it refuses what was read and knows the exact place;
- * any other {@link IllegalArgumentException} is reported at the place of the whole value.
+ * Thrown by the conversion of a form's value for a fault with a known exact place; any other {@link
+ * IllegalArgumentException} is reported at the place of the whole value.
  */
 public final class FormRefusalException extends IllegalArgumentException {
   @Serial private static final long serialVersionUID = 1L;

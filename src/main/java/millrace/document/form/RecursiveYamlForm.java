@@ -13,7 +13,7 @@ final class RecursiveYamlForm<T> implements YamlForm<T> {
   private final String name;
   private final Supplier<YamlForm<T>> supplier;
 
-  /** Made when it is first needed; two threads may both make it, which does no harm. */
+  /** Made on first use; two threads may both make it, which is harmless. */
   private volatile @Nullable YamlForm<T> made;
 
   RecursiveYamlForm(String name, Supplier<YamlForm<T>> supplier) {

@@ -8,8 +8,8 @@ import millrace.document.yaml.YamlFile;
 import millrace.fault.InputFaultList;
 
 /**
- * What a part of a file may hold: it reads a node into a value, collecting every fault with its
- * place, and it prints the same rule as JSON Schema, so that the two cannot drift apart.
+ * The form of a part of a file: it reads a node into a value, collects every fault with its place,
+ * and prints the same rule as JSON Schema, so that reader and schema always agree.
  *
  * <p>Forms are made with {@link YamlForms} and {@link YamlMapForm}. Immutable and thread-safe.
  *
@@ -19,8 +19,8 @@ public interface YamlForm<T> {
   /**
    * Reads a node.
    *
-   * @param node what stands in the file
-   * @param faults takes everything that is wrong with it
+   * @param node the node of the file
+   * @param faults takes every fault of it
    * @return the value; empty if at least one fault was added
    */
   Optional<T> read(Node node, InputFaultList faults);
@@ -41,8 +41,8 @@ public interface YamlForm<T> {
   String inWords();
 
   /**
-   * A value as this form could read it. {@link YamlMapForm} hands it on while it learns which keys
-   * a map has; it never becomes a part of what is read.
+   * A sample value of this form. {@link YamlMapForm} uses it to determine the keys of a map; it
+   * never becomes part of a value read.
    *
    * @return any value
    * @throws IllegalArgumentException if the samples that it is made of do not go together

@@ -230,9 +230,7 @@ public final class YamlForms {
         : ordered("type", "string", "pattern", QuantityText.pattern(dimension));
   }
 
-  /**
-   * Words and what they say, printed in this order: that of {@code Map.of} is another each time.
-   */
+  /** Words with their meaning, printed in this order: the order of {@code Map.of} varies. */
   private static Map<String, Object> ordered(Object... wordsAndValues) {
     Map<String, Object> all = new LinkedHashMap<>();
     for (int i = 0; i < wordsAndValues.length; i += 2) {
@@ -255,7 +253,7 @@ public final class YamlForms {
   }
 
   /**
-   * The same form with a check that says itself what is wrong.
+   * The same form with a check that reports its own fault.
    *
    * @param form the form
    * @param check what it refuses by {@link IllegalArgumentException} becomes a fault
@@ -293,7 +291,7 @@ public final class YamlForms {
   }
 
   /**
-   * A list; a single value stands for a list of one.
+   * A list; a single value counts as a list of one.
    *
    * @param item the form of each item
    * @param least how many there must be at least
@@ -333,7 +331,7 @@ public final class YamlForms {
   }
 
   /**
-   * Free keys, whose values are told their keys, in the order of the file.
+   * Free keys with values that depend on their keys, in the order of the file.
    *
    * @param keys what the keys are, for messages and the schema
    * @param value gives the form of the value under a key; all are the same but for that name
@@ -399,10 +397,10 @@ public final class YamlForms {
   }
 
   /**
-   * A map whose kind is told by which of some keys it has.
+   * A map with its kind given by the presence of one of some keys.
    *
    * @param inWords what it is, for messages
-   * @param variants the telling keys, each with the form that then reads the whole map
+   * @param variants the keys that decide, each with the form that then reads the whole map
    * @param <T> what is read
    * @return the form
    */
@@ -411,10 +409,10 @@ public final class YamlForms {
   }
 
   /**
-   * A map whose kind is told by the word under one key.
+   * A map with its kind given by the word under one key.
    *
    * @param inWords what it is, for messages
-   * @param key the telling key
+   * @param key the key that decides
    * @param variants the words, each with the form that then reads the whole map
    * @param <T> what is read
    * @return the form

@@ -10,7 +10,7 @@ import java.util.Optional;
 import millrace.document.yaml.Node;
 import millrace.fault.InputFaultList;
 
-/** A list; a single value stands for a list of one. */
+/** A list; a single value counts as a list of one. */
 record YamlListForm<T>(YamlForm<T> item, int least) implements YamlForm<List<T>> {
 
   @Override

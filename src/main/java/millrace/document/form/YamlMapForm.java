@@ -16,7 +16,7 @@ import millrace.fault.InputFaultList;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A map with named keys. A key is written once, where what stands under it is needed:
+ * A map with named keys. A key is written once, where its value is needed:
  *
  * <pre>
  * YamlForm&lt;Load&gt; form =
@@ -25,13 +25,12 @@ import org.jspecify.annotations.Nullable;
  *         map -&gt; new Load(map.required("from", Dimension.RESISTANCE, "the first value")));
  * </pre>
  *
- * <p>Which keys there are, in which order and with which forms, is learnt by making one value of
- * samples ({@link YamlForm#sample}), as if every required key were there and no other. A file is
- * then read key by key, so that every fault is found, and a value is made only of a map without a
- * fault. So neither which keys are asked for nor their forms may depend on what stands under other
- * keys: a key that counts in one case only is asked for before the case is looked at. A key that
- * was not asked for among samples ends in an {@link IllegalStateException} at the first map that is
- * read.
+ * <p>The form determines the keys, their order and their forms by making one value from samples
+ * ({@link YamlForm#sample}), with every required key present and no other. It then reads a file key
+ * by key, so that every fault is found, and makes a value only from a map without a fault. So
+ * neither the set of keys nor their forms may depend on the values of other keys: a key that counts
+ * in one case only is asked for before the case is decided. A key not asked for with samples causes
+ * an {@link IllegalStateException} at the first map read.
  *
  * @param <T> what is read
  */
@@ -39,7 +38,7 @@ public final class YamlMapForm<T> implements YamlForm<T> {
   private final String inWords;
   private final Function<YamlKeys, T> make;
 
-  /** Learnt when they are first needed; two threads may both do it, which does no harm. */
+  /** Determined on first use; two threads may both do it, which is harmless. */
   private volatile @Nullable Map<String, Key> learnt;
 
   private YamlMapForm(String inWords, Function<YamlKeys, T> make) {
@@ -120,7 +119,7 @@ public final class YamlMapForm<T> implements YamlForm<T> {
       try {
         T unused = make.apply(asked);
       } catch (IllegalArgumentException e) {
-        // samples may be refused: each by itself is allowed, but not all of them beside each other
+        // samples may be refused: each is valid alone, but not all of them together
       }
       keys = asked.keys;
       learnt = keys;

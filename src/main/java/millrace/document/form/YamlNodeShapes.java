@@ -6,7 +6,7 @@ import java.util.List;
 import millrace.document.yaml.Node;
 import millrace.fault.InputFaultList;
 
-/** The shape of a node: a word, a list or entries; and what is said of a wrong one. */
+/** The shape of a node (a word, a list or entries), and the message for a wrong one. */
 final class YamlNodeShapes {
   private YamlNodeShapes() {}
 

@@ -10,7 +10,7 @@ import millrace.document.yaml.Node;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
 
-/** A map whose kind is told by which of some keys it has. */
+/** A map with its kind given by the presence of one of some keys. */
 record YamlVariantByKeyForm<T>(String inWords, Map<String, YamlForm<? extends T>> variants)
     implements YamlForm<T> {
 

@@ -10,7 +10,7 @@ import millrace.document.yaml.Node;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
 
-/** A map whose kind is told by the word under one key. */
+/** A map with its kind given by the word under one key. */
 record YamlVariantByWordForm<T>(
     String inWords, String key, Map<String, YamlForm<? extends T>> variants)
     implements YamlForm<T> {

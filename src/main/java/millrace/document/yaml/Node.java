@@ -6,7 +6,7 @@ import java.util.Optional;
 import millrace.document.FileMessageText;
 import millrace.fault.FilePlace;
 
-/** A part of a YAML document that knows where it stands. Immutable. */
+/** A part of a YAML document with its place. Immutable. */
 public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
 
   /**

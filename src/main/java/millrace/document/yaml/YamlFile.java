@@ -34,7 +34,7 @@ import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
 
 /**
- * Reads YAML files into nodes with places. What could hurt is refused: tags, aliases, several
+ * Reads YAML files into nodes with places. It refuses harmful input: tags, aliases, several
  * documents, deep nesting, huge files, bytes that are no UTF-8.
  */
 public final class YamlFile {

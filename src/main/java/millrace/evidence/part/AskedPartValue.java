@@ -7,10 +7,11 @@ import millrace.quantity.QuantityText;
 /**
  * A value that a person is asked for.
  *
- * @param quantity what is to be measured
+ * @param quantity the quantity to measure
  * @param of the part, by its name in the datasheet; of a current the range
  * @param relativeU standard uncertainty of the answer as a share of it, 0 or more
- * @param absoluteU the rest of it, in base units of the quantity, 0 or more; one of both above 0
+ * @param absoluteU absolute part of the standard uncertainty, in base units of the quantity, 0 or
+ *     more; one of both above 0
  * @param terminalV voltage at the terminals meanwhile, V; empty: into a short, or off
  */
 public record AskedPartValue(
@@ -19,7 +20,7 @@ public record AskedPartValue(
     double relativeU,
     double absoluteU,
     OptionalDouble terminalV) {
-  /** Checks that the answer is worth something. */
+  /** Checks that the uncertainty is above 0. */
   public AskedPartValue {
     if (!(relativeU >= 0) || !(absoluteU >= 0) || !(relativeU + absoluteU > 0)) {
       throw new IllegalArgumentException(
@@ -42,7 +43,7 @@ public record AskedPartValue(
   }
 
   /**
-   * How well a value is known.
+   * The standard uncertainty of a value.
    *
    * @param value in base units of the quantity
    * @return u, in the same unit

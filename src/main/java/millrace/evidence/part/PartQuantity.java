@@ -5,15 +5,15 @@ import java.util.Arrays;
 import java.util.Optional;
 import millrace.quantity.Dimension;
 
-/** What can be measured of a part of a unit, by hand. */
+/** The quantities of a part that a person measures by hand. */
 public enum PartQuantity {
-  /** Of a reference, a supply or a series drop; of a resistor, what stands across it. V. */
+  /** Of a reference, a supply or a series drop; of a resistor, the voltage across it. V. */
   VOLTAGE("voltage", Dimension.VOLTAGE),
   /** Of a resistor, or of a leakage at T_ref. Ohm. */
   RESISTANCE("resistance", Dimension.RESISTANCE),
-  /** Of an amplifier, with its sign: what its inputs differ by. V. */
+  /** Of an amplifier, with its sign: the input offset. V. */
   INPUT_OFFSET("input offset", Dimension.VOLTAGE),
-  /** Of an amplifier, with its sign: what it adds to the output current. A. */
+  /** Of an amplifier, with its sign: its contribution to the output current. A. */
   INPUT_CURRENT("input current", Dimension.CURRENT),
   /** Of a bipolar pass device: the share of its emitter's current that goes into the base. */
   BASE_SHARE("base share", Dimension.RATIO),
@@ -38,7 +38,7 @@ public enum PartQuantity {
   }
 
   /**
-   * Of what kind its values are.
+   * The kind of its values.
    *
    * @return the kind
    */

@@ -10,8 +10,8 @@ import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
 /**
- * What a person found of a part of a unit, as the logbook keeps it: a line that is written and read
- * here alone.
+ * A value of a part that a person measured, as a line of the logbook; only this class writes and
+ * reads the line.
  *
  * @param quantity what was measured
  * @param of the part, by its name in the datasheet; of a current the range
@@ -36,17 +36,13 @@ public record PartValue(
           "by hand: (?<quantity>[a-z ]+?) of (?<of>.+) = (?<value>[^=,]+), u (?<u>[^,]+)"
               + "(?:, unit at (?<degC>[^,]+))?(?:, terminals at (?<volt>[^,]+))?");
 
-  /**
-   * Where the value belongs.
-   *
-   * @return for example {@code resistance of R2}
-   */
+  /** The quantity and part of the value. @return for example {@code resistance of R2} */
   public String name() {
     return quantity.text() + " of " + of;
   }
 
   /**
-   * The value by another measure.
+   * The value times a factor.
    *
    * @param factor above 0
    * @return value and u times the factor

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * What a person measures of a part of a unit, with an instrument that is not of the bench. Read
- * {@link millrace.evidence.part.PartValue} first. Knows only quantity. Everything is immutable and
+ * Values of parts that a person measures with an instrument outside the bench. Read {@link
+ * millrace.evidence.part.PartValue} first. Knows only quantity. Everything is immutable and
  * thread-safe.
  */
 @NullMarked

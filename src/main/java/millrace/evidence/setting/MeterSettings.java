@@ -12,16 +12,15 @@ import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
 /**
- * What a meter says of how it is set. Readings belong together where range and integration are the
- * same, so both are kept as the meter said them, whether as a number or as a word.
+ * The settings that a meter reports. Readings are pooled by range and integration time, so both are
+ * kept as the meter reported them, as a number or as a word.
  *
- * @param range the range it says it is in, as in {@code 2 mA}; empty text if it says nothing
- * @param cycles its integration time in cycles of the line, as it said it; empty text if it says
- *     nothing
+ * @param range the reported range, as in {@code 2 mA}; empty text if not reported
+ * @param cycles its reported integration time in line cycles; empty text if not reported
  * @param resolution the least step of a reading, in its unit, above 0; empty if not known
- * @param inputOhm the input resistance it says it has, ohm, above 0; empty if it says nothing
- * @param shuntOhm by which resistance volts became amperes, ohm; empty for a meter of its own
- * @param others what else it says, by name
+ * @param inputOhm the reported input resistance, ohm, above 0; empty if not reported
+ * @param shuntOhm the resistance that converts volts to amperes, ohm; empty without a shunt
+ * @param others other reported settings, by name
  */
 public record MeterSettings(
     String range,
@@ -36,7 +35,7 @@ public record MeterSettings(
   private static final String INPUT = "input";
   private static final String SHUNT = "shunt";
 
-  /** A meter that says nothing. */
+  /** A meter that reports no settings. */
   public static final MeterSettings NONE = of(Map.of());
 
   /** Copies the map. */
@@ -45,10 +44,10 @@ public record MeterSettings(
   }
 
   /**
-   * Reads what a meter said.
+   * Reads the report of a meter.
    *
    * @param words name and value as people write them, as in {@code range -> 2 mA}
-   * @return the settings; what is no number where one is needed stays among the others
+   * @return the settings; a value that should be a number and is not goes to the others
    */
   public static MeterSettings of(Map<String, String> words) {
     OptionalDouble resolution = above0(words.getOrDefault(RESOLUTION, ""));
@@ -104,14 +103,14 @@ public record MeterSettings(
   /**
    * Its integration time.
    *
-   * @return cycles of the line, above 0; empty if it said no such number
+   * @return cycles of the line, above 0; empty if it reported no such number
    */
   public OptionalDouble lineCycles() {
     return above0(cycles);
   }
 
   /**
-   * The same with a resolution from elsewhere, where the meter says none.
+   * The same with a given resolution, if the meter reports none.
    *
    * @param step the least step of a reading, in its unit; empty if not known
    * @return settings with a resolution if there is one
@@ -123,9 +122,9 @@ public record MeterSettings(
   }
 
   /**
-   * The same of a voltmeter whose readings count as currents through a shunt.
+   * The same for a voltmeter with readings that count as currents through a shunt.
    *
-   * @param ohm by which resistance volts become amperes, ohm
+   * @param ohm the resistance that converts volts to amperes, ohm
    * @return settings with the shunt
    */
   public MeterSettings overShunt(double ohm) {

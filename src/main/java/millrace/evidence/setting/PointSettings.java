@@ -6,11 +6,11 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * How a point was taken: the settings that were read back from the meters, and what was connected
- * in place of the unit.
+ * The settings of a point: those read back from the meters, and the check standard connected in
+ * place of the unit.
  *
- * @param currentMeter what the current meter said
- * @param voltmeter what the voltmeter said
+ * @param currentMeter settings of the current meter
+ * @param voltmeter settings of the voltmeter
  * @param checkStandard the check standard that was connected; empty for the unit
  */
 public record PointSettings(
@@ -25,8 +25,8 @@ public record PointSettings(
   /**
    * Settings of meters at the unit.
    *
-   * @param currentMeter what the current meter said
-   * @param voltmeter what the voltmeter said
+   * @param currentMeter settings of the current meter
+   * @param voltmeter settings of the voltmeter
    * @return the settings
    */
   public static PointSettings of(MeterSettings currentMeter, MeterSettings voltmeter) {

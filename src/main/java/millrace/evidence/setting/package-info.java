@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * How the meters were set where readings were taken, as they said themselves. Read {@link
+ * The settings of the meters during readings, as the meters reported them. Read {@link
  * millrace.evidence.setting.PointSettings} first. Knows only quantity. Everything is immutable and
  * thread-safe.
  */

@@ -45,7 +45,7 @@ public final class BenchPage {
   /**
    * The pieces of the page.
    *
-   * @param token the token that changes must carry; empty text in read-only mode
+   * @param bench the bench
    * @param token the token that changes must carry; empty text in read-only mode
    * @return HTML by the name of the piece
    * @throws millrace.fault.BadInputException if its file is unreadable or wrong

@@ -20,7 +20,16 @@ final class ReadingChannels {
   private final Map<Long, Channel> channels = new HashMap<>();
   private final Map<Long, Group> groups = new HashMap<>();
 
+  private final SqlSession session;
+  private final long run;
+
   ReadingChannels(SqlSession session, long run) throws SQLException {
+    this.session = session;
+    this.run = run;
+    load();
+  }
+
+  private void load() throws SQLException {
     session
         .list(
             "SELECT id, signal, instrument FROM channel WHERE run_id = ?",
@@ -39,7 +48,11 @@ final class ReadingChannels {
         .forEach(each -> groups.put(each.id(), each));
   }
 
-  Channel get(long id) {
+  /** A run that goes on may have added a channel since the others were loaded. */
+  Channel get(long id) throws SQLException {
+    if (!channels.containsKey(id)) {
+      load();
+    }
     return Optional.ofNullable(channels.get(id)).orElseThrow(ReadingChannels::dangling);
   }
 

@@ -137,7 +137,7 @@ public final class ReadingCursor implements AutoCloseable {
     }
   }
 
-  private void stand(boolean more) {
+  private void stand(boolean more) throws SQLException {
     long id = shape >> CHANNEL_BITS;
     if (!more) {
       channel = null;

@@ -81,10 +81,7 @@ public final class BenchPage {
           out.element("h1", title);
           out.element("p", "", "id", "said", "role", "status", "tabindex", "-1");
           for (String name : NAMES) {
-            out.line()
-                .open("section", "id", name, "class", "piece", "aria-label", label(name))
-                .include(pieces.getOrDefault(name, ""))
-                .close();
+            PageFrame.piece(out, name, label(name), pieces.getOrDefault(name, ""));
           }
         });
   }

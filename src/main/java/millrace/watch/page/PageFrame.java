@@ -96,6 +96,21 @@ public final class PageFrame {
     return text.toString();
   }
 
+  /**
+   * Writes the section of a piece, which the script draws again by its name.
+   *
+   * @param out the page
+   * @param name the name of the piece
+   * @param label what a screen reader calls it
+   * @param html the piece; empty text for nothing to show
+   */
+  public static void piece(Markup out, String name, String label, String html) {
+    out.line()
+        .open("section", "id", name, "class", "piece", "aria-label", label)
+        .include(html)
+        .close();
+  }
+
   /** The style of all pages: that of the report, and the additions for live pages. */
   static String style() {
     return HtmlPageFrame.resource("report.css");

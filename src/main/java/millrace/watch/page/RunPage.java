@@ -33,10 +33,7 @@ public final class RunPage {
           out.close();
           out.element("p", said, "id", "said", "role", "status", "tabindex", "-1");
           for (String name : RunPieces.names()) {
-            out.line()
-                .open("section", "id", name, "class", "piece", "aria-label", label(name))
-                .include(pieces.getOrDefault(name, ""))
-                .close();
+            PageFrame.piece(out, name, label(name), pieces.getOrDefault(name, ""));
           }
         });
   }

@@ -85,10 +85,7 @@ public final class ShiftPage {
   }
 
   private static void piece(Markup out, String name, Map<String, String> pieces) {
-    out.line()
-        .open("section", "id", name, "class", "piece", "aria-label", label(name))
-        .include(pieces.getOrDefault(name, ""))
-        .close();
+    PageFrame.piece(out, name, label(name), pieces.getOrDefault(name, ""));
   }
 
   private static String label(String name) {

@@ -92,7 +92,8 @@ public final class Import {
    * @param datasheet stored with each run; may be absent
    * @param people operator, batch and tag of all runs, where the file states none
    * @param bench the bench of the readings, where the file states none
-   * @param cautions further notes for readers, whole sentences
+   * @param cautions further notes for readers by unit, whole sentences; a unit without any may be
+   *     absent
    * @param millrace the version of Millrace
    * @param now wall clock: the start of runs whose file has no times
    * @param offset the offset of local time from UTC, where the file states none
@@ -101,13 +102,13 @@ public final class Import {
       Optional<Attached> datasheet,
       RunStart.People people,
       Optional<String> bench,
-      List<String> cautions,
+      Map<String, List<String>> cautions,
       String millrace,
       Instant now,
       ZoneOffset offset) {
-    /** Copies the list. */
+    /** Copies the map. */
     public Circumstances {
-      cautions = List.copyOf(cautions);
+      cautions = Map.copyOf(cautions);
     }
   }
 
@@ -262,7 +263,7 @@ public final class Import {
   }
 
   private List<String> notes(String unit, Circumstances with) {
-    List<String> notes = new ArrayList<>(with.cautions());
+    List<String> notes = new ArrayList<>(with.cautions().getOrDefault(unit, List.of()));
     notes.addAll(survey.notes());
     if (!survey.namesUnits()) {
       notes.add("the file names no unit, so the unit is called '" + unit + "' as the file is");

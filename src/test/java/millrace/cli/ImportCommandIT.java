@@ -96,6 +96,21 @@ class ImportCommandIT {
   }
 
   @Test
+  void saysOfEachUnitWhatIsItsOwnAndOnceWhatManyShare() throws IOException {
+    Path sheet = file("sheet.yaml", SHEET);
+    Path night =
+        file(
+            "night.csv",
+            "unit,range,nominal_A,current_A\nX1,1 mA,0.001,0.001\nBX5-0002,1 mA,0.001,0.001\n");
+    List<String> lines = imports(night, "--datasheet", sheet.toString()).err().lines().toList();
+    assertEquals(2, lines.size(), lines.toString());
+    assertTrue(lines.get(0).startsWith("millrace: run 1: 'X1' is no serial number"), lines.get(0));
+    assertTrue(
+        lines.get(1).startsWith("millrace: 2 runs from 1 to 2: the datasheet has no range"),
+        lines.get(1));
+  }
+
+  @Test
   void refusesADatasheetThatDoesNotValidateBeforeAnythingIsWritten() throws IOException {
     Path sheet = file("sheet.yaml", SHEET.replace("nominal", "nominale"));
     Spoken outcome = imports(file("night.csv", GOOD), "--datasheet", sheet.toString());

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
@@ -90,7 +91,7 @@ class CausesOfImportedCurvesTest extends Importing {
             Optional.of(new Import.Attached("quill.datasheet.yaml", sheet)),
             RunStart.People.NONE,
             Optional.empty(),
-            List.of(),
+            Map.of(),
             "0.0.1",
             NOW,
             ZoneOffset.UTC);

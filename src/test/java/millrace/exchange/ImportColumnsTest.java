@@ -8,7 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
-import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.fault.BadInputException;
@@ -59,7 +59,7 @@ class ImportColumnsTest extends Importing {
             Optional.empty(),
             new RunStart.People(Optional.of("nn"), Optional.of("B8"), Optional.empty()),
             Optional.of("south"),
-            List.of(),
+            Map.of(),
             "0.0.1",
             NOW,
             ZoneOffset.UTC);

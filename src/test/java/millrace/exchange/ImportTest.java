@@ -102,7 +102,7 @@ class ImportTest extends Importing {
             Optional.of(new Import.Attached("sheet.yaml", sheet)),
             RunStart.People.NONE,
             Optional.empty(),
-            List.of("look at this"),
+            Map.of("night", List.of("look at this")),
             "0.0.1",
             NOW,
             ZoneOffset.UTC);

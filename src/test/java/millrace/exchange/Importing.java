@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
@@ -33,7 +34,7 @@ abstract class Importing {
         Optional.empty(),
         RunStart.People.NONE,
         Optional.empty(),
-        List.of(),
+        Map.of(),
         "0.0.1",
         NOW,
         ZoneOffset.ofHours(1));

@@ -46,7 +46,7 @@ class SimulatedCircuitsTest extends Importing {
             Optional.of(new Import.Attached(name + ".datasheet.yaml", sheet.getBytes(UTF_8))),
             RunStart.People.NONE,
             Optional.empty(),
-            List.of(),
+            Map.of(),
             "0.0.1",
             NOW,
             ZoneOffset.UTC);

@@ -6,10 +6,12 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
@@ -138,10 +140,10 @@ public final class ImportCommand implements Callable<Integer> {
     }
     Import checked = Import.check(readings);
     Optional<Import.Attached> sheet = Optional.ofNullable(datasheet).map(ImportCommand::attached);
-    List<String> cautions =
+    Map<String, List<String>> cautions =
         sheet
             .map(s -> cautions(checked, DatasheetFile.read(s.name(), s.content())))
-            .orElse(List.of());
+            .orElse(Map.of());
     Instant now = new SystemClock().now();
     Import.Circumstances with =
         new Import.Circumstances(
@@ -156,7 +158,7 @@ public final class ImportCommand implements Callable<Integer> {
             now,
             ZoneId.systemDefault().getRules().getOffset(now));
     try (Logbook open = Logbook.openOrCreate(logbook)) {
-      checked.into(open, with).forEach(this::print);
+      print(checked.into(open, with));
     }
     return ExitCode.DONE.number();
   }
@@ -200,22 +202,26 @@ public final class ImportCommand implements Callable<Integer> {
     return new Import.Attached(path.toString(), YamlFile.bytes(path));
   }
 
-  private static List<String> cautions(Import checked, Datasheet sheet) {
+  private static Map<String, List<String>> cautions(Import checked, Datasheet sheet) {
+    return checked.units().stream()
+        .collect(
+            Collectors.toMap(unit -> unit, unit -> cautions(unit, checked.nominalsA(unit), sheet)));
+  }
+
+  private static List<String> cautions(
+      String unit, Map<String, Double> nominalsA, Datasheet sheet) {
     List<String> cautions = new ArrayList<>();
-    for (String unit : checked.units()) {
-      if (sheet.serial().isPresent() && !sheet.serial().get().matcher(unit).matches()) {
-        cautions.add(
-            "%s is no serial number of %s, which look like %s"
-                .formatted(
-                    FileMessageText.quoted(unit),
-                    sheet.name(),
-                    RegexFromFile.shown(sheet.serial().get())));
-      }
-      checked.nominalsA(unit).entrySet().stream()
-          .flatMap(range -> caution(range, sheet).stream())
-          .filter(caution -> !cautions.contains(caution))
-          .forEach(cautions::add);
+    if (sheet.serial().isPresent() && !sheet.serial().get().matcher(unit).matches()) {
+      cautions.add(
+          "%s is no serial number of %s, which look like %s"
+              .formatted(
+                  FileMessageText.quoted(unit),
+                  sheet.name(),
+                  RegexFromFile.shown(sheet.serial().get())));
     }
+    nominalsA.entrySet().stream()
+        .flatMap(range -> caution(range, sheet).stream())
+        .forEach(cautions::add);
     return cautions;
   }
 
@@ -240,6 +246,22 @@ public final class ImportCommand implements Callable<Integer> {
                     QuantityText.print(nominal, Dimension.CURRENT)));
   }
 
+  private void print(List<ImportedRun> runs) {
+    Map<String, List<Long>> noted = new LinkedHashMap<>();
+    for (ImportedRun run : runs) {
+      print(run);
+      run.notes().forEach(n -> noted.computeIfAbsent(n, note -> new ArrayList<>()).add(run.run()));
+    }
+    noted.forEach((note, of) -> console.error("millrace: %s: %s".formatted(named(of), note)));
+  }
+
+  /** A note that many units share is said once. */
+  private static String named(List<Long> runs) {
+    return runs.size() == 1
+        ? "run " + runs.get(0)
+        : "%s runs from %s to %s".formatted(runs.size(), runs.get(0), runs.get(runs.size() - 1));
+  }
+
   private void print(ImportedRun run) {
     if (quiet) {
       console.print(String.valueOf(run.run()));
@@ -254,6 +276,5 @@ public final class ImportCommand implements Callable<Integer> {
                   FileMessageText.quoted(run.unit()),
                   logbook));
     }
-    run.notes().forEach(note -> console.error("millrace: run " + run.run() + ": " + note));
   }
 }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.basis.StoredJudgementBasis;
 import millrace.assessment.basis.TempcoSpread;
 import millrace.assessment.basis.TypeTestRun;
@@ -27,7 +28,21 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader) {
-    return assess(reader, basis(reader));
+    return assess(reader, new SharedRunInputs());
+  }
+
+  /**
+   * Assesses one of several runs, by the basis of its last judgement or its own files.
+   *
+   * @param reader the run
+   * @param shared what it has in common with the others
+   * @return everything that was found
+   * @throws NotAnalysableException if nothing at all can be computed
+   */
+  public static Assessment assess(RunReader reader, SharedRunInputs shared) {
+    JudgementBasis basis = new StoredJudgementBasis(reader, shared, Assessor::typeRun).last();
+    return new RunAssessor(RunForAssessment.read(reader, basis, shared), Optional.empty())
+        .assessment();
   }
 
   /**
@@ -39,7 +54,9 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, JudgementBasis basis) {
-    return new RunAssessor(RunForAssessment.read(reader, basis), Optional.empty()).assessment();
+    return new RunAssessor(
+            RunForAssessment.read(reader, basis, new SharedRunInputs()), Optional.empty())
+        .assessment();
   }
 
   /**
@@ -52,7 +69,9 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, JudgementBasis basis, Seeds seeds) {
-    return new RunAssessor(RunForAssessment.read(reader, basis), Optional.of(seeds)).assessment();
+    return new RunAssessor(
+            RunForAssessment.read(reader, basis, new SharedRunInputs()), Optional.of(seeds))
+        .assessment();
   }
 
   /**
@@ -63,7 +82,7 @@ public final class Assessor {
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
   public static JudgementBasis keptBasis(RunReader reader) {
-    return new StoredJudgementBasis(reader, Assessor::typeRun).kept();
+    return new StoredJudgementBasis(reader, new SharedRunInputs(), Assessor::typeRun).kept();
   }
 
   /**
@@ -74,7 +93,7 @@ public final class Assessor {
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
   public static JudgementBasis basis(RunReader reader) {
-    return new StoredJudgementBasis(reader, Assessor::typeRun).last();
+    return new StoredJudgementBasis(reader, new SharedRunInputs(), Assessor::typeRun).last();
   }
 
   /**
@@ -87,8 +106,7 @@ public final class Assessor {
   public static TypeTestRun typeRun(RunReader reader) {
     RunSummary summary = reader.summary();
     Map<String, TypeTestRun.Handed> ranges = new LinkedHashMap<>();
-    List<BatchJudgedValue> batch =
-        summary.start().people().batch().isPresent() ? reader.batch() : List.of();
+    List<BatchJudgedValue> batch = new SharedRunInputs().batch(reader);
     assess(reader)
         .response()
         .ranges()

@@ -9,6 +9,7 @@ import java.util.Optional;
 import millrace.analysis.causes.CauseObservation;
 import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
 import millrace.assessment.reduction.BenchReadingReduction;
@@ -79,7 +80,7 @@ record RunForAssessment(
     List<String> notes) {
 
   /** Reads a run. */
-  static RunForAssessment read(RunReader reader, JudgementBasis basis) {
+  static RunForAssessment read(RunReader reader, JudgementBasis basis, SharedRunInputs shared) {
     RunSummary summary = reader.summary();
     boolean imported = imported(summary);
     List<String> notes = new ArrayList<>();
@@ -121,7 +122,7 @@ record RunForAssessment(
         soaks,
         tallies.records().stream().flatMap(r -> overTime.of(r).stream()).toList(),
         thermometer(points, tallies),
-        summary.start().people().batch().isPresent() ? reader.batch() : List.of(),
+        shared.batch(reader),
         byHand(reader),
         reader.planChanges(),
         incidents(reader),

@@ -6,8 +6,9 @@ import millrace.evidence.ConditionBox;
 import millrace.evidence.ResultQuantity;
 
 /**
- * A judged value of another unit of the same batch, as it was judged last.
+ * A judged value of a unit of a batch, as it was judged last.
  *
+ * @param unit serial number of the unit
  * @param quantity what was limited
  * @param range the range; empty for what is unit-wide
  * @param when the conditions of the limit
@@ -15,6 +16,7 @@ import millrace.evidence.ResultQuantity;
  * @param standardUncertainty in the unit of the quantity, above 0
  */
 public record BatchJudgedValue(
+    String unit,
     ResultQuantity quantity,
     Optional<String> range,
     ConditionBox when,

@@ -239,22 +239,21 @@ final class ResultSqlRows {
         row -> new Numbered(row.whole(), result(row)));
   }
 
-  /** The judged values of a batch's other units, of each its first run. */
+  /** The judged values of the units of a run's batch, of each its first run. */
   static List<BatchJudgedValue> batch(SqlSession session, long run) throws SQLException {
     return session.list(
-        "SELECT r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty"
-            + " FROM run me JOIN run u ON u.batch = me.batch AND u.origin = me.origin"
-            + " AND u.unit <> me.unit AND u.id = (SELECT min(y.id) FROM run y"
-            + " WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin = u.origin)"
-            + " JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id = u.id"
-            + " ORDER BY x.made_at DESC, x.id DESC LIMIT 1)"
-            + " JOIN result r ON r.evaluation_id = e.id WHERE me.id = ? AND r.kind = 'value'"
-            + " AND r.limit_when IS NOT NULL AND r.standard_uncertainty > 0"
-            + " AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id = u.id"
-            + " AND f.name = 'production' AND f.value = 'self-check') ORDER BY r.id",
+        "SELECT u.unit, r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty FROM"
+            + " run me JOIN run u ON u.batch = me.batch AND u.origin = me.origin AND u.id = (SELECT"
+            + " min(y.id) FROM run y WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin ="
+            + " u.origin) JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id"
+            + " = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN result r ON r.evaluation_id"
+            + " = e.id WHERE me.id = ? AND r.kind = 'value' AND r.limit_when IS NOT NULL AND"
+            + " r.standard_uncertainty > 0 AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id ="
+            + " u.id AND f.name = 'production' AND f.value = 'self-check') ORDER BY r.id",
         slots -> slots.whole(run),
         row ->
             new BatchJudgedValue(
+                row.text(),
                 StoredEnumWords.quantity(row.text()),
                 row.maybeText(),
                 JudgementJson.box(row.text()),

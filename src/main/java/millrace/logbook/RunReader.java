@@ -56,9 +56,9 @@ public final class RunReader {
   }
 
   /**
-   * What the other units of its batch were judged by, of each its first run.
+   * The judged values of the units of its batch, of each unit the first run.
    *
-   * @return empty if the run is in no batch or is the first of it
+   * @return empty if the run is in no batch, or no unit of it was judged
    */
   public List<BatchJudgedValue> batch() {
     return read(() -> ResultSqlRows.batch(session, run));

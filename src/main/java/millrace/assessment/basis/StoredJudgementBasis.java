@@ -4,9 +4,7 @@ package millrace.assessment.basis;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.DatasheetFile;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunInputFile;
@@ -18,16 +16,20 @@ public final class StoredJudgementBasis {
   private static final String KEPT = "judged by the files that the run was made from";
 
   private final RunReader reader;
+  private final SharedRunInputs shared;
   private final Function<RunReader, TypeTestRun> typeRuns;
 
   /**
    * Reads for one run.
    *
    * @param reader the run
+   * @param shared what it has in common with other runs
    * @param typeRuns gives the coefficients of a type run
    */
-  public StoredJudgementBasis(RunReader reader, Function<RunReader, TypeTestRun> typeRuns) {
+  public StoredJudgementBasis(
+      RunReader reader, SharedRunInputs shared, Function<RunReader, TypeTestRun> typeRuns) {
     this.reader = reader;
+    this.shared = shared;
     this.typeRuns = typeRuns;
   }
 
@@ -40,10 +42,10 @@ public final class StoredJudgementBasis {
   public JudgementBasis kept() {
     Optional<RunInputFile> sheet = file(FileRole.DATASHEET);
     Optional<RunInputFile> bench = file(FileRole.BENCH);
-    Optional<Datasheet> datasheet = sheet.map(f -> DatasheetFile.read(f.name(), reader.content(f)));
+    Optional<Datasheet> datasheet = sheet.map(f -> shared.datasheet(reader, f.name(), f.sha256()));
     return new JudgementBasis(
         datasheet,
-        bench.map(f -> BenchForms.read(f.name(), reader.content(f))),
+        bench.map(f -> shared.bench(reader, f.name(), f.sha256())),
         sheet.map(RunInputFile::sha256),
         List.of(),
         typeRun(datasheet),
@@ -63,7 +65,7 @@ public final class StoredJudgementBasis {
         .or(() -> datasheet.flatMap(Datasheet::typeRun))
         .filter(uuid -> !uuid.equals(summary.uuid()))
         .flatMap(reader::other)
-        .map(typeRuns);
+        .map(run -> shared.typeRun(run, typeRuns));
   }
 
   /**
@@ -81,14 +83,13 @@ public final class StoredJudgementBasis {
     JudgementBasis basis = kept;
     Optional<String> sheet = evaluation.datasheetSha256();
     if (sheet.isPresent() && !sheet.equals(kept.datasheetSha256())) {
-      basis =
-          basis.with(
-              DatasheetFile.read("kept datasheet", reader.content(sheet.get())), sheet.get());
+      basis = basis.with(shared.datasheet(reader, "kept datasheet", sheet.get()), sheet.get());
     }
     for (RunEvaluation.OtherBench other : evaluation.otherBenches()) {
-      basis = basis.with(BenchForms.read("kept bench file", reader.content(other.sha256())), other);
+      basis = basis.with(shared.bench(reader, "kept bench file", other.sha256()), other);
     }
-    Optional<TypeTestRun> like = evaluation.typeRun().flatMap(reader::other).map(typeRuns);
+    Optional<TypeTestRun> like =
+        evaluation.typeRun().flatMap(reader::other).map(run -> shared.typeRun(run, typeRuns));
     return like.map(basis::like).orElse(basis).because(evaluation.reason());
   }
 

@@ -2,16 +2,16 @@
 package millrace.assessment.comparison;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.DatasheetFile;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
@@ -26,7 +26,8 @@ import millrace.logbook.RunSummary;
 final class ComparedResultReader {
   private final Logbook book;
   private final RunGrouping grouping;
-  private final Map<String, Datasheet> sheets = new HashMap<>();
+  private final SharedRunInputs shared = new SharedRunInputs();
+  private final Map<String, Datasheet> sheets = new LinkedHashMap<>();
   private final Set<String> seen = new HashSet<>();
   private final List<String> notes = new ArrayList<>();
 
@@ -73,7 +74,7 @@ final class ComparedResultReader {
       return Optional.of(new Outcomes(reader.resultsAlone(last), last.bin()));
     }
     try {
-      Assessment assessment = Assessor.assess(reader);
+      Assessment assessment = Assessor.assess(reader, shared);
       return Optional.of(new Outcomes(assessment.results(), assessment.bin()));
     } catch (NotAnalysableException e) {
       notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
@@ -101,7 +102,9 @@ final class ComparedResultReader {
   private Optional<Datasheet> sheet(RunReader reader) {
     return judgedBy(reader)
         .or(() -> kept(reader))
-        .map(hash -> sheets.computeIfAbsent(hash, h -> read(h, reader)));
+        .map(
+            hash ->
+                sheets.computeIfAbsent(hash, h -> shared.datasheet(reader, "kept datasheet", h)));
   }
 
   private static Optional<String> judgedBy(RunReader reader) {
@@ -115,9 +118,5 @@ final class ComparedResultReader {
         .filter(f -> f.role() == FileRole.DATASHEET)
         .reduce((a, b) -> b)
         .map(RunInputFile::sha256);
-  }
-
-  private static Datasheet read(String sha256, RunReader reader) {
-    return DatasheetFile.read("kept datasheet", reader.content(sha256));
   }
 }

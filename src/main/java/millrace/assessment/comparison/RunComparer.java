@@ -12,6 +12,7 @@ import millrace.analysis.causes.Cause;
 import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.assessment.Assessor;
 import millrace.assessment.RunCauseDiagnosis;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.comparison.Comparison.Blamed;
 import millrace.assessment.comparison.Comparison.CauseCount;
 import millrace.datasheet.Datasheet;
@@ -98,10 +99,12 @@ public final class RunComparer {
    */
   public static Comparison withCauses(Logbook book, Comparison comparison) {
     Map<String, List<Blamed>> boards = new LinkedHashMap<>();
+    SharedRunInputs shared = new SharedRunInputs();
     for (ComparedRun test : comparison.runs()) {
       if (test.first() && test.failed()) {
         Blamed blamed =
-            new Blamed(test, RunCauseDiagnosis.of(Assessor.assess(book.reader(test.run().id()))));
+            new Blamed(
+                test, RunCauseDiagnosis.of(Assessor.assess(book.reader(test.run().id()), shared)));
         boards.computeIfAbsent(name(blamed), c -> new ArrayList<>()).add(blamed);
       }
     }

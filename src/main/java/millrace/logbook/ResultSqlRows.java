@@ -239,7 +239,7 @@ final class ResultSqlRows {
         row -> new Numbered(row.whole(), result(row)));
   }
 
-  /** The judged values of the units of a run's batch, of each its first run. */
+  /** The judged values of the units of a run's batch, of each its first run, by its start. */
   static List<BatchJudgedValue> batch(SqlSession session, long run) throws SQLException {
     return session.list(
         "SELECT u.unit, r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty FROM"
@@ -249,7 +249,8 @@ final class ResultSqlRows {
             + " = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN result r ON r.evaluation_id"
             + " = e.id WHERE me.id = ? AND r.kind = 'value' AND r.limit_when IS NOT NULL AND"
             + " r.standard_uncertainty > 0 AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id ="
-            + " u.id AND f.name = 'production' AND f.value = 'self-check') ORDER BY r.id",
+            + " u.id AND f.name = 'production' AND f.value = 'self-check')"
+            + " ORDER BY u.started_at, u.id, r.id",
         slots -> slots.whole(run),
         row ->
             new BatchJudgedValue(

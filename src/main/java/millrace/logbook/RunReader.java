@@ -56,7 +56,7 @@ public final class RunReader {
   }
 
   /**
-   * The judged values of the units of its batch, of each unit the first run.
+   * The judged values of the units of its batch, of each unit the first run, in the order of time.
    *
    * @return empty if the run is in no batch, or no unit of it was judged
    */

@@ -8,6 +8,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.assessment.RunCauseDiagnosis;
+import millrace.assessment.comparison.BatchDriftWatch;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
@@ -16,6 +17,7 @@ import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
 import millrace.logbook.RunFacts;
+import millrace.report.words.BatchDriftWords;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
 import millrace.run.control.RunObserver;
@@ -34,6 +36,7 @@ public final class BoardRunner implements BoardTest {
   private final Logbook book;
   private final OperatorAttendance attendance;
   private final RunFacts facts;
+  private final BatchDriftWatch drifts = new BatchDriftWatch();
 
   /**
    * Creates a runner.
@@ -104,6 +107,7 @@ public final class BoardRunner implements BoardTest {
           List.of(e.getMessage()),
           Optional.empty(),
           Optional.empty(),
+          List.of(),
           Optional.empty());
     }
   }
@@ -127,6 +131,7 @@ public final class BoardRunner implements BoardTest {
         doubts,
         bin,
         assessment.points().early(),
+        BatchDriftWords.of(drifts.of(book.reader(run).batch())),
         hint);
   }
 

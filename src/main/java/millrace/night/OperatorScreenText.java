@@ -123,6 +123,7 @@ public record OperatorScreenText(Tone tone, String shape, String word, List<Stri
       result.early().ifPresent(e -> lines.add("  " + e.inWords() + "."));
       result.hint().ifPresent(h -> lines.add("Look at: " + h));
       result.bin().ifPresent(b -> lines.add("Bin: " + b));
+      lines.addAll(result.drifts());
       screen.first().ifPresent(f -> lines.add("The first result counts: %s.".formatted(f.text())));
       lines.add(next(result.outcome()));
       lines.add("So far: " + tally(screen.tally()));

@@ -14,6 +14,7 @@ import millrace.evidence.EarlyEnd;
  * @param doubts why it was not judged, in words; empty if it was
  * @param bin the bin of a passing unit; empty where the datasheet has none
  * @param early the points left out, since fewer were enough; empty where all were measured
+ * @param drifts what drifts within its batch and what to do, sentences; empty if nothing does
  * @param hint the source of the error of a failed unit, in words; empty if it is not known
  */
 public record BoardResult(
@@ -23,11 +24,13 @@ public record BoardResult(
     List<String> doubts,
     Optional<String> bin,
     Optional<EarlyEnd> early,
+    List<String> drifts,
     Optional<String> hint) {
   /** Copies the lists. */
   public BoardResult {
     shortfalls = List.copyOf(shortfalls);
     doubts = List.copyOf(doubts);
+    drifts = List.copyOf(drifts);
   }
 
   /**
@@ -44,6 +47,7 @@ public record BoardResult(
         List.of(why),
         Optional.empty(),
         Optional.empty(),
+        List.of(),
         Optional.empty());
   }
 }

@@ -156,6 +156,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
           List.of(),
           Optional.empty(),
           Optional.empty(),
+          List.of(),
           Optional.empty());
     }
   }

@@ -13,7 +13,8 @@ enum CommandGroups {
   BEFORE("Before a run", List.of("new", "budget", "plan", "preview")),
   RUN("The run", List.of("demo", "run", "status", "watch", "safe")),
   RESULTS(
-      "What came of it", List.of("analyze", "predict", "report", "label", "runs", "show", "note")),
+      "What came of it",
+      List.of("analyze", "predict", "report", "label", "unit", "runs", "show", "note")),
   BOARDS("Many boards", List.of("production", "compare")),
   BENCH("The bench", List.of("bench", "simulate")),
   FILES("Files", List.of("import", "export", "schema"));

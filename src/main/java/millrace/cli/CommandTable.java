@@ -26,6 +26,7 @@ import millrace.cli.result.DesignBudgetCommand;
 import millrace.cli.result.LabelCommand;
 import millrace.cli.result.PredictCommand;
 import millrace.cli.result.ReportCommand;
+import millrace.cli.result.UnitCommand;
 import millrace.cli.run.DemoCommand;
 import millrace.cli.run.PreviewCommand;
 import millrace.cli.run.ProductionCommand;
@@ -51,6 +52,7 @@ final class CommandTable {
     COMMANDS.put("predict", PredictCommand::new);
     COMMANDS.put("report", ReportCommand::new);
     COMMANDS.put("label", LabelCommand::new);
+    COMMANDS.put("unit", UnitCommand::new);
     COMMANDS.put("compare", CompareCommand::new);
     COMMANDS.put("runs", RunsCommand::new);
     COMMANDS.put("show", ShowCommand::new);

@@ -66,12 +66,13 @@ CREATE TABLE component (
 ) STRICT;
 CREATE INDEX component_result ON component (result_id);
 
--- kind: remark; do not use (the point, or the whole run where point is null); use again.
+-- kind: remark; do not use (the point, or the whole run where point is null); use again;
+-- repair (of the unit, after the run).
 CREATE TABLE remark (
   id INTEGER PRIMARY KEY,
   run_id INTEGER NOT NULL REFERENCES run (id),
   point_number INTEGER,
-  kind TEXT NOT NULL CHECK (kind IN ('remark', 'do not use', 'use again')),
+  kind TEXT NOT NULL CHECK (kind IN ('remark', 'do not use', 'use again', 'repair')),
   text TEXT NOT NULL,
   author TEXT NOT NULL,
   written_at INTEGER NOT NULL

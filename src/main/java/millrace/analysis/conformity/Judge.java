@@ -12,15 +12,11 @@ import millrace.evidence.Judgement;
 import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
 import millrace.evidence.Result;
-import org.apache.commons.math3.distribution.NormalDistribution;
-import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Judges results against limits (JCGM 106:2012, ILAC-G8:09/2019; methods.md 7). Pure; thread-safe.
  */
 public final class Judge {
-  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
-
   private Judge() {}
 
   /**
@@ -247,20 +243,14 @@ public final class Judge {
     }
     double above =
         limit.upper().isPresent()
-            ? cumulative((limit.upper().getAsDouble() - value) / u.standard(), u)
+            ? StandardizedError.below(
+                (limit.upper().getAsDouble() - value) / u.standard(), u.degreesOfFreedom())
             : 1;
     double below =
         limit.lower().isPresent()
-            ? cumulative((limit.lower().getAsDouble() - value) / u.standard(), u)
+            ? StandardizedError.below(
+                (limit.lower().getAsDouble() - value) / u.standard(), u.degreesOfFreedom())
             : 0;
     return Math.min(1, Math.max(0, above - below));
-  }
-
-  private static double cumulative(double z, ComputationOutcome.Uncertainty u) {
-    if (u.degreesOfFreedom().isEmpty() || u.degreesOfFreedom().getAsDouble() > 1e6) {
-      return NORMAL.cumulativeProbability(z);
-    }
-    double nu = Math.max(1, u.degreesOfFreedom().getAsDouble());
-    return new TDistribution(null, nu).cumulativeProbability(z);
   }
 }

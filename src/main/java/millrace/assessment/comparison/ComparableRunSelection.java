@@ -111,7 +111,7 @@ final class ComparableRunSelection {
   private boolean withdrawn(RunSummary run) {
     boolean withdrawn = false;
     for (Remark remark : book.reader(run.id()).remarks()) {
-      if (remark.point().isEmpty() && remark.kind() != RemarkKind.REMARK) {
+      if (remark.point().isEmpty() && remark.kind().decidesUse()) {
         withdrawn = remark.kind() == RemarkKind.DO_NOT_USE;
       }
     }

@@ -28,7 +28,7 @@ public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) 
     Optional<Remark> whole = Optional.empty();
     for (Remark remark : remarks) {
       boolean out = remark.kind() == RemarkKind.DO_NOT_USE;
-      if (remark.kind() == RemarkKind.REMARK) {
+      if (!remark.kind().decidesUse()) {
         continue;
       }
       if (remark.point().isEmpty()) {

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
@@ -31,10 +32,13 @@ import millrace.report.words.PointWords;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
 import millrace.time.SystemClock;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** Adds a remark to a run or a point. */
 @Command(
@@ -43,17 +47,20 @@ import picocli.CommandLine.Parameters;
     description =
         "Adds a remark to a run or to one of its points. Remarks are never changed or"
             + " deleted. What is not to be used is left out of the results, which are shown with"
-            + " and without it.",
+            + " and without it. A repair of the unit begins a new line of its drift.",
     footer = {
       "",
       "Examples:",
       "  millrace note 12 \"the door stood open until 19:40\"",
       "  millrace note 12 --point 37 --do-not-use \"a lead had slipped off\"",
       "  millrace note 12 --point 37 --use-again \"it was another point\"",
+      "  millrace note 12 --repair \"R2 replaced\"",
       "  millrace note 12 --sign lab.pem \"released\""
     })
 public final class NoteCommand implements Callable<Integer> {
   private final Console console;
+
+  @Spec private CommandSpec spec;
 
   @Parameters(index = "0", paramLabel = "RUN", description = "A run, by number or UUID.")
   private String run = "";
@@ -74,6 +81,13 @@ public final class NoteCommand implements Callable<Integer> {
 
   @Option(names = "--use-again", description = "Undo --do-not-use; TEXT says why.")
   private boolean useAgain;
+
+  @Option(
+      names = "--repair",
+      description =
+          "The unit was repaired or adjusted after this run; TEXT says what was done. 'unit' then"
+              + " computes its drift anew.")
+  private boolean repair;
 
   @Option(names = "--yes", description = "Do not ask for confirmation.")
   private boolean yes;
@@ -103,21 +117,21 @@ public final class NoteCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     point.ifPresent(PointOption::checked);
+    refuseWhatDoesNotGoTogether();
     Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
       Optional<Point> meant = point.map(p -> PointOption.of(book.reader(id), p));
       String what =
           meant.map(p -> PointWords.of(p) + " of run " + id).orElse("run " + id + " as a whole");
-      RemarkKind kind =
-          doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
+      RemarkKind kind = kind();
       if (kind == RemarkKind.DO_NOT_USE && !confirmed(what)) {
         console.error("nothing was noted");
         return ExitCode.BAD_INPUT.number();
       }
       book.add(id, new Remark(kind, numbered(meant), text, author, new SystemClock().now()));
       console.error("noted on " + what);
-      if (kind != RemarkKind.REMARK) {
+      if (kind.decidesUse()) {
         judgeAgain(book, book.reader(id));
       }
       key.ifPresent(
@@ -127,6 +141,27 @@ public final class NoteCommand implements Callable<Integer> {
           });
     }
     return ExitCode.DONE.number();
+  }
+
+  private void refuseWhatDoesNotGoTogether() {
+    if (Stream.of(doNotUse, useAgain, repair).filter(given -> given).count() > 1) {
+      throw refusal(
+          "--do-not-use, --use-again and --repair say different things; expected one of them");
+    }
+    if (repair && point.isPresent()) {
+      throw refusal("--repair is of the unit as a whole; expected no --point");
+    }
+  }
+
+  private CommandLine.ParameterException refusal(String words) {
+    return new CommandLine.ParameterException(spec.commandLine(), words);
+  }
+
+  private RemarkKind kind() {
+    if (repair) {
+      return RemarkKind.REPAIR;
+    }
+    return doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
   }
 
   /** The excluded point is named first: a number is easily mistaken. */

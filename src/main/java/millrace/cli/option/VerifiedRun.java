@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
+import java.util.Optional;
 import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.fault.LogbookException;
 import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.logbook.RunVerification;
 
@@ -37,6 +41,26 @@ public final class VerifiedRun {
                   what,
                   run.id()));
     }
+  }
+
+  /**
+   * Refuses a run after which the unit was repaired: what it says is not true of the unit any more.
+   *
+   * @param run the run
+   * @throws BadInputException if a note says so
+   */
+  public static void requireNoRepairSince(RunReader run) {
+    Optional<Remark> repair =
+        run.remarks().stream().filter(r -> r.kind() == RemarkKind.REPAIR).findFirst();
+    repair.ifPresent(
+        r -> {
+          throw new BadInputException(
+              new InputFault(
+                  FilePlace.of("run " + run.summary().id()),
+                  "the unit was repaired after it: " + r.text(),
+                  "a run since that repair: a label says how the unit is",
+                  "Measure the unit again and label that run."));
+        });
   }
 
   /**

@@ -36,7 +36,8 @@ import picocli.CommandLine.Spec;
       "Writes the label of a unit as SVG or PDF: serial number, outcome, day of the test, the day"
           + " when it is due where its datasheet says 'recalibrate', and a QR code of run and"
           + " digest.",
-      "Only of a run that has ended, fits its digest and seal, and was not simulated."
+      "Only of a run that has ended, fits its digest and seal, and was not simulated, of a unit"
+          + " that was not repaired since."
     },
     footer = {
       "",
@@ -94,6 +95,7 @@ public final class LabelCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       RunReader reader = book.reader(book.find(run).id());
       VerifiedRun.requireReal(reader.summary(), "a label is stuck on one");
+      VerifiedRun.requireNoRepairSince(reader);
       VerifiedRun.require(book, reader.summary(), "a label");
       Assessment assessment = Assessor.assess(reader);
       LabelText text = LabelText.of(assessment, reader, IssuerOptions.whereNamed(laboratory));

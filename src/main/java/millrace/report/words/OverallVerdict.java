@@ -24,9 +24,21 @@ public record OverallVerdict(String word, String sentence) {
   public static OverallVerdict of(List<Result> results) {
     List<Conformity> all =
         results.stream().flatMap(r -> r.judgement().stream()).map(j -> j.conformity()).toList();
+    return all.isEmpty()
+        ? new OverallVerdict(
+            NOT_JUDGED, results.size() + " results; no limit applies to any of them.")
+        : ofLimits(all);
+  }
+
+  /**
+   * Summarises conformities.
+   *
+   * @param all conformity with each limit; may be empty
+   * @return the summary
+   */
+  public static OverallVerdict ofLimits(List<Conformity> all) {
     if (all.isEmpty()) {
-      return new OverallVerdict(
-          NOT_JUDGED, results.size() + " results; no limit applies to any of them.");
+      return new OverallVerdict(NOT_JUDGED, "No limit applies.");
     }
     Conformity worst = worst(all);
     return new OverallVerdict(capital(worst.text()), sentence(all, worst));

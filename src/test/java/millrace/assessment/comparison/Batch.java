@@ -35,7 +35,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
 
 /** A logbook of invented runs whose results are known. */
-final class Batch implements AutoCloseable {
+public final class Batch implements AutoCloseable {
   static final Limit LIMIT = Limits.between(-100, 100);
 
   private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
@@ -54,7 +54,8 @@ final class Batch implements AutoCloseable {
   private final Logbook book;
   private int minutes;
 
-  Batch(Path folder) {
+  /** An empty one in a folder. */
+  public Batch(Path folder) {
     book = Logbook.openOrCreate(folder.resolve("batch.db"));
   }
 
@@ -65,8 +66,9 @@ final class Batch implements AutoCloseable {
    * @param people operator, batch, tag
    * @param facts beside it
    */
-  record Order(String unit, RunStart.People people, RunFacts facts, String title) {
-    static Order of(String unit) {
+  public record Order(String unit, RunStart.People people, RunFacts facts, String title) {
+    /** A run of a unit. */
+    public static Order of(String unit) {
       return new Order(unit, RunStart.People.NONE, RunFacts.NONE, "board test");
     }
 
@@ -86,7 +88,8 @@ final class Batch implements AutoCloseable {
           title);
     }
 
-    Order with(String name, String value) {
+    /** With a fact beside it. */
+    public Order with(String name, String value) {
       return new Order(unit, people, new RunFacts(Map.of(name, value)), title);
     }
 
@@ -95,12 +98,14 @@ final class Batch implements AutoCloseable {
     }
   }
 
-  Logbook book() {
+  /** Where the runs are. */
+  public Logbook book() {
     return book;
   }
 
   /** What is done with a run before it ends. */
-  interface Work {
+  public interface Work {
+    /** Does it. */
     void with(RunWriter writer);
   }
 
@@ -120,11 +125,18 @@ final class Batch implements AutoCloseable {
         order.facts());
   }
 
-  long run(Order order, List<Result> results) {
+  /** The next run begins so many days later. */
+  public void later(int days) {
+    minutes += days * 24 * 60;
+  }
+
+  /** A run of the usual instrument. */
+  public long run(Order order, List<Result> results) {
     return run(order, RunOrigin.BENCH, results, w -> instrument(w, "C-1"));
   }
 
-  long run(Order order, RunOrigin origin, List<Result> results, Work work) {
+  /** A run of any origin. */
+  public long run(Order order, RunOrigin origin, List<Result> results, Work work) {
     try (RunWriter writer = book.begin(start(order, origin))) {
       writer.file(FileRole.DATASHEET, "bx5.yaml", SHEET.getBytes(StandardCharsets.UTF_8));
       writer.setUp(new FixtureSetUp("fixture 1", "cables 1", ""));
@@ -141,7 +153,8 @@ final class Batch implements AutoCloseable {
     }
   }
 
-  static void instrument(RunWriter writer, String certificate) {
+  /** The meter, with a certificate of that number. */
+  public static void instrument(RunWriter writer, String certificate) {
     writer.instrument(
         new InstrumentEntry(
             "dmm1",
@@ -183,24 +196,30 @@ final class Batch implements AutoCloseable {
   }
 
   static Result error(double ppm, Limit limit) {
+    Result result = measured(ppm);
+    return result.with(
+        Judge.of(result.outcome(), limit, new DecisionRule(DecisionRule.Kind.GUARDED, 1)));
+  }
+
+  /** The same without a limit. */
+  public static Result measured(double ppm) {
     double u = Math.hypot(15, 2);
     ComputationOutcome.Uncertainty own =
         new ComputationOutcome.Uncertainty(
             u, 2 * u, ppm - 2 * u, ppm + 2 * u, 0.9545, 2, OptionalDouble.empty());
     ComputationOutcome outcome = new ComputationOutcome.Value(ppm, Optional.of(own), 4);
     return new Result(
-            ResultQuantity.CURRENT_ERROR,
-            Optional.of("1mA"),
-            ResultConditions.of(ResultConditionKey.TERMINAL_VOLTAGE_V, 0),
-            outcome,
-            Optional.empty(),
-            List.of(
-                component("meter gain", "instrument and range", 15),
-                component("meter noise", "point", 2)),
-            Optional.of("I_N"),
-            "invented",
-            List.of())
-        .with(Judge.of(outcome, limit, new DecisionRule(DecisionRule.Kind.GUARDED, 1)));
+        ResultQuantity.CURRENT_ERROR,
+        Optional.of("1mA"),
+        ResultConditions.of(ResultConditionKey.TERMINAL_VOLTAGE_V, 0),
+        outcome,
+        Optional.empty(),
+        List.of(
+            component("meter gain", "instrument and range", 15),
+            component("meter noise", "point", 2)),
+        Optional.of("I_N"),
+        "invented",
+        List.of());
   }
 
   private static BudgetComponent component(String name, String group, double ppm) {

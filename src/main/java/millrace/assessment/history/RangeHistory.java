@@ -128,7 +128,7 @@ public record RangeHistory(
      * @return 0 to 1
      */
     public double within(LocalDate day) {
-      return computed.within(day.toEpochDay());
+      return computed.within((double) day.toEpochDay());
     }
   }
 

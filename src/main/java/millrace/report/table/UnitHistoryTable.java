@@ -9,12 +9,9 @@ import java.util.stream.Stream;
 import millrace.assessment.history.RangeHistory;
 import millrace.assessment.history.RangeHistory.Drift;
 import millrace.assessment.history.RangeHistory.Forecast;
-import millrace.assessment.history.RangeHistory.Visit;
 import millrace.assessment.history.UnitHistory;
 import millrace.assessment.history.UnitRun;
-import millrace.evidence.ComputationOutcome;
 import millrace.report.unit.UnitHistoryWords;
-import millrace.report.words.OverallVerdict;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.RunDays;
 
@@ -40,7 +37,7 @@ public final class UnitHistoryTable {
       List<Forecast> forecasts = range.forecasts();
       table.row(
           range.range(),
-          stated(range.last()),
+          UnitHistoryWords.stated(range.last()),
           String.valueOf(range.last().run().run().id()),
           forecasts.stream()
               .map(f -> ResultFigures.limit(f.limit(), PPM))
@@ -63,17 +60,6 @@ public final class UnitHistoryTable {
   }
 
   /**
-   * A current error with its uncertainty.
-   *
-   * @param visit a visit
-   * @return such as {@code (9.0 +/- 2.1) ppm}
-   */
-  public static String stated(Visit visit) {
-    double u = visit.uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0);
-    return ResultFigures.pair(visit.errorPpm(), u, PPM);
-  }
-
-  /**
    * Every run: when, with what outcome, and the current error of each range.
    *
    * @param history the history
@@ -85,28 +71,21 @@ public final class UnitHistoryTable {
     TextColumns table = new TextColumns(WIDEST, heads.toArray(String[]::new));
     for (UnitRun run : history.runs()) {
       Stream<String> facts =
-          Stream.of(String.valueOf(run.run().id()), RunDays.inWords(run.run()), outcome(run));
+          Stream.of(
+              String.valueOf(run.run().id()),
+              RunDays.inWords(run.run()),
+              UnitHistoryWords.outcome(run));
       Stream<String> errors = history.ranges().stream().map(r -> error(r, run));
       table.row(Stream.concat(facts, errors).toArray(String[]::new));
     }
     return table.text();
   }
 
-  /**
-   * The outcome of a run in a word.
-   *
-   * @param run the run
-   * @return such as {@code pass} or {@code left out}
-   */
-  public static String outcome(UnitRun run) {
-    return run.used() ? OverallVerdict.word(run.limits()) : "left out";
-  }
-
   private static String error(RangeHistory range, UnitRun run) {
     return range.visits().stream()
         .filter(v -> v.run().equals(run))
         .findFirst()
-        .map(v -> stated(v) + (v.counts() ? "" : " *"))
+        .map(v -> UnitHistoryWords.stated(v) + (v.counts() ? "" : " *"))
         .orElse("");
   }
 }

@@ -15,7 +15,6 @@ import millrace.report.frame.HtmlPageFrame;
 import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
-import millrace.report.table.UnitHistoryTable;
 import millrace.report.words.OverallVerdict;
 import millrace.report.words.ResultFigures;
 import millrace.report.words.RunDays;
@@ -97,7 +96,7 @@ public final class UnitHistoryPage {
         .head(range.range())
         .cell(
             "%s, run %s"
-                .formatted(UnitHistoryTable.stated(range.last()), range.last().run().run().id()))
+                .formatted(UnitHistoryWords.stated(range.last()), range.last().run().run().id()))
         .cell(first.map(f -> ResultFigures.limit(f.limit(), PPM)).orElse("none"))
         .cell(
             range
@@ -166,7 +165,7 @@ public final class UnitHistoryPage {
     Optional<Conformity> worst =
         OverallVerdict.order().stream().filter(c -> run.limits().contains(c)).findFirst();
     worst.ifPresentOrElse(
-        c -> HighlightedWords.conformity(out, c), () -> out.text(UnitHistoryTable.outcome(run)));
+        c -> HighlightedWords.conformity(out, c), () -> out.text(UnitHistoryWords.outcome(run)));
   }
 
   private String errors(UnitRun run) {
@@ -182,7 +181,7 @@ public final class UnitHistoryPage {
                                 "%s: %s%s"
                                     .formatted(
                                         r.range(),
-                                        UnitHistoryTable.stated(v),
+                                        UnitHistoryWords.stated(v),
                                         v.counts() ? "" : " *")))
             .toList());
   }

@@ -17,6 +17,7 @@ import millrace.assessment.history.RangeHistory.Visit;
 import millrace.assessment.history.UnitHistory;
 import millrace.assessment.history.UnitHistory.LookAgain;
 import millrace.assessment.history.UnitRun;
+import millrace.evidence.ComputationOutcome;
 import millrace.quantity.NumberText;
 import millrace.report.words.OverallVerdict;
 import millrace.report.words.ResultFigures;
@@ -195,6 +196,27 @@ public final class UnitHistoryWords {
         .orElse(
             "When to look again is not told: state 'recalibrate' in the datasheet, or measure it"
                 + " on three days that lie at least a month apart in all.");
+  }
+
+  /**
+   * A current error with its uncertainty.
+   *
+   * @param visit a visit
+   * @return such as {@code (9.0 +/- 2.1) ppm}
+   */
+  public static String stated(Visit visit) {
+    double u = visit.uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0);
+    return ResultFigures.pair(visit.errorPpm(), u, PPM);
+  }
+
+  /**
+   * The outcome of a run in a word.
+   *
+   * @param run the run
+   * @return such as {@code pass} or {@code left out}
+   */
+  public static String outcome(UnitRun run) {
+    return run.used() ? OverallVerdict.word(run.limits()) : "left out";
   }
 
   /**

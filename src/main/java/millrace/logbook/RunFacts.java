@@ -266,6 +266,15 @@ public record RunFacts(Map<String, String> stored) {
   }
 
   /**
+   * The shift of production.
+   *
+   * @return its name; empty if the run was not made in production
+   */
+  public Optional<String> shift() {
+    return get(SHIFT);
+  }
+
+  /**
    * With the session of a production loop.
    *
    * @param shift the shift

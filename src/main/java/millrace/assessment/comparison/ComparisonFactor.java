@@ -25,9 +25,19 @@ public record ComparisonFactor(String text, String several) {
   /** The slot of fixture or chamber that the unit sat in. */
   public static final ComparisonFactor SLOT = new ComparisonFactor("slot", "slots");
 
-  /** The factors that every run has. */
+  /** The shift of production. */
+  public static final ComparisonFactor SHIFT = new ComparisonFactor("shift", "shifts");
+
+  /** All instruments together, by their serial numbers. */
+  public static final ComparisonFactor INSTRUMENT =
+      new ComparisonFactor("instrument", "sets of instruments");
+
+  /** The factors whose groups are held against one another in every comparison. */
   public static final List<ComparisonFactor> OF_RUNS =
       List.of(BENCH, BATCH, OPERATOR, FIXTURE, SLOT);
+
+  /** The factors that group runs where a person asks for it. */
+  public static final List<ComparisonFactor> ON_DEMAND = List.of(SHIFT, INSTRUMENT);
 
   /**
    * A factor from a user's file, such as the reel of a part.

@@ -52,6 +52,7 @@ public final class ResultPivot {
    */
   public static ResultsByGroup of(Comparison comparison, List<ComparisonFactor> by) {
     List<BatchDistribution> limited = BatchDistributions.limitedIfAny(comparison.distributions());
+    ScatterByFactor scatter = new ScatterByFactor(comparison, by);
     List<List<String>> groups =
         comparison.runs().stream().map(r -> group(r, by)).distinct().sorted(IN_ORDER).toList();
     Table runs = Table.create(LongColumn.create(RUN), IntColumn.create(GROUP));
@@ -63,9 +64,14 @@ public final class ResultPivot {
         cells(values(limited).joinOn(RUN).type(JoinType.INNER).with(runs).join());
     List<Row> rows =
         IntStream.range(0, limited.size())
-            .mapToObj(what -> new Row(limited.get(what).what(), row(what, groups.size(), cells)))
+            .mapToObj(
+                what ->
+                    new Row(
+                        limited.get(what).what(),
+                        row(what, groups.size(), cells),
+                        scatter.of(limited.get(what).counting())))
             .toList();
-    return new ResultsByGroup(by, groups, rows);
+    return new ResultsByGroup(by, groups, rows, scatter.notes());
   }
 
   /** The place of a cell. */

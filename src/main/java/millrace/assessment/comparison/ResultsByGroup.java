@@ -14,10 +14,13 @@ import millrace.evidence.Measurand;
  * @param groups the names of each group, one per factor, sorted; an empty name if nothing was
  *     stated
  * @param rows one quantity each
+ * @param notes which factors explain no scatter here, and why, sentences without their full stops
  */
-public record ResultsByGroup(List<ComparisonFactor> by, List<List<String>> groups, List<Row> rows) {
+public record ResultsByGroup(
+    List<ComparisonFactor> by, List<List<String>> groups, List<Row> rows, List<String> notes) {
   /** Copies the lists. */
   public ResultsByGroup {
+    notes = List.copyOf(notes);
     by = List.copyOf(by);
     groups = List.copyOf(groups);
     rows = List.copyOf(rows);
@@ -29,10 +32,14 @@ public record ResultsByGroup(List<ComparisonFactor> by, List<List<String>> group
    * @param what quantity, range and nominal conditions
    * @param cells mean and scatter of the values that count, one per group; empty if the group has
    *     no values
+   * @param sources where its scatter comes from, the largest part first; empty if no factor can be
+   *     told from unit to unit
    */
-  public record Row(Measurand what, List<Optional<BatchMeanAndSpread>> cells) {
-    /** Copies the list. */
+  public record Row(
+      Measurand what, List<Optional<BatchMeanAndSpread>> cells, List<ScatterSource> sources) {
+    /** Copies the lists. */
     public Row {
+      sources = List.copyOf(sources);
       cells = List.copyOf(cells);
     }
   }

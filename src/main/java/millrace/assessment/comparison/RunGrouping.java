@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import millrace.bench.role.RoleName;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.InstrumentEntry;
@@ -31,6 +32,8 @@ final class RunGrouping {
     groups.put(ComparisonFactor.OPERATOR, start.people().operator().orElse(NOBODY_SAID));
     groups.put(ComparisonFactor.FIXTURE, reader.setUp().map(RunGrouping::named).orElse(""));
     groups.put(ComparisonFactor.SLOT, start.facts().slot().orElse(NOBODY_SAID));
+    groups.put(ComparisonFactor.SHIFT, start.facts().shift().orElse(NOBODY_SAID));
+    groups.put(ComparisonFactor.INSTRUMENT, instruments(reader));
     own.factors().forEach(f -> groups.put(f, own.of(f, start.unit()).orElse(NOBODY_SAID)));
     return Collections.unmodifiableMap(groups);
   }
@@ -45,6 +48,14 @@ final class RunGrouping {
                         || e.roles().contains(RoleName.SHUNT_VOLTMETER.text()))
             .findFirst();
     return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
+  }
+
+  private static String instruments(RunReader reader) {
+    return reader.instruments().stream()
+        .map(e -> e.serial().map(sn -> e.name() + " " + sn).orElse(e.name()))
+        .distinct()
+        .sorted()
+        .collect(Collectors.joining(", "));
   }
 
   private static String named(FixtureSetUp s) {

@@ -63,7 +63,7 @@ public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<Strin
     } else if (header.size() == 1) {
       csv.fault(0, "'unit' is the only column", "at least one factor", "Add a column, as 'reel'.");
     }
-    for (ComparisonFactor known : ComparisonFactor.OF_RUNS) {
+    for (ComparisonFactor known : NONE.onDemand()) {
       int column = header.indexOf(known.text());
       if (column >= 0) {
         csv.fault(
@@ -110,6 +110,17 @@ public record UnitFactors(List<ComparisonFactor> factors, Map<String, List<Strin
   public List<ComparisonFactor> withThoseOfRuns() {
     List<ComparisonFactor> all = new ArrayList<>(ComparisonFactor.OF_RUNS);
     all.addAll(factors);
+    return all;
+  }
+
+  /**
+   * All factors that a person can ask for.
+   *
+   * @return those of the logbook, then these
+   */
+  public List<ComparisonFactor> onDemand() {
+    List<ComparisonFactor> all = withThoseOfRuns();
+    all.addAll(ComparisonFactor.OF_RUNS.size(), ComparisonFactor.ON_DEMAND);
     return all;
   }
 

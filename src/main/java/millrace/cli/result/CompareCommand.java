@@ -25,6 +25,7 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
 import millrace.report.comparison.ComparisonReport;
 import millrace.report.comparison.ComparisonTable;
+import millrace.report.comparison.ScatterSourceTable;
 import millrace.report.json.ComparisonJson;
 import millrace.report.json.RunJson;
 import millrace.terminal.Console;
@@ -78,8 +79,9 @@ public final class CompareCommand implements Callable<Integer> {
       paramLabel = "FACTOR",
       split = ",",
       description =
-          "Set results group beside group: by bench, batch, operator, fixture, slot, or a column"
-              + " of --factors. Several make a group together.")
+          "Set results group beside group: by bench, batch, operator, fixture, slot, shift,"
+              + " instrument, or a column of --factors. Several make a group together; how much of"
+              + " the scatter each brings is told, too.")
   private List<String> by = new ArrayList<>();
 
   @Option(
@@ -160,6 +162,7 @@ public final class CompareCommand implements Callable<Integer> {
         console.document(RunJson.text(ComparisonJson.of(comparison, groups, Version.CURRENT)));
       } else {
         ComparisonTable.paragraphs(comparison).forEach(console::paragraph);
+        groups.ifPresent(g -> ScatterSourceTable.sentences(g).forEach(console::paragraph));
         console.table(ComparisonTable.tables(comparison, groups, all).stripTrailing());
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
@@ -173,7 +176,7 @@ public final class CompareCommand implements Callable<Integer> {
   }
 
   private ComparisonFactor factor(String name, UnitFactors own) {
-    List<ComparisonFactor> known = own.withThoseOfRuns();
+    List<ComparisonFactor> known = own.onDemand();
     return known.stream()
         .filter(f -> f.text().equals(name.strip()))
         .findFirst()

@@ -35,6 +35,7 @@ import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.json.ForecastJson;
 import millrace.report.table.ForecastTable;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.BenchSpeeds;
 import millrace.sequence.ChangeCount;
 import millrace.sequence.Plan;
@@ -89,9 +90,7 @@ public final class PreviewCommand implements Callable<Integer> {
 
   @Option(
       names = "--quick",
-      description =
-          "Do not compute which limits will be decided; that takes up to twice as long as"
-              + " 'analyze', longer where a limit is nearly decided.")
+      description = "Do not compute which limits will be decided; that takes as long as 'analyze'.")
   private boolean quick;
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
@@ -126,12 +125,10 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchFile file = BenchForms.read(bench.name(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchCapabilityCheck.check(plan, inputs.datasheet(), file);
-    BenchSpeeds benchSpeeds = earlier.earlier(file.lineFrequencyHz()).speeds(file);
+    BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
-    Optional<ForecastRun.Order> order =
-        quick ? Optional.empty() : Optional.of(order(inputs, content));
     if (json) {
-      Forecast forecast = order.map(o -> forecast(o, file)).orElse(Forecast.NONE);
+      Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
       ForecastJson.Previewed what =
           new ForecastJson.Previewed(
               plan.title(),
@@ -155,18 +152,14 @@ public final class PreviewCommand implements Callable<Integer> {
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
-    if (!quick && console.interactive()) {
-      console.error("Computing this run; --quick leaves it out.");
-    }
-    Forecast forecast = order.map(o -> forecast(o, file)).orElse(Forecast.NONE);
+    Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
     if (!quick) {
       show(forecast, file);
     }
     if (isAdaptive(inputs)) {
       adaptive(forecast, schedule, expected(forecast, plan, inputs, benchSpeeds));
     }
-    times(
-        plan, schedule, file, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
+    times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, earlier.logbook()).forEach(console::print);
     PreviewCautions.slowNoise(plan, schedule, earlier.logbook()).ifPresent(console::print);
@@ -225,18 +218,16 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private ForecastRun.Order order(RunInputs inputs, byte[] content) {
-    return new ForecastRun.Order(
-        inputs,
-        bench.name(),
-        new String(content, StandardCharsets.UTF_8),
-        bench.drivers(),
-        new SystemClock().now());
-  }
-
-  private ForecastRun.Computed computed(ForecastRun.Order order, BenchFile file) {
+  private ForecastRun.Computed computed(RunInputs inputs, byte[] content, BenchFile file) {
+    ForecastRun.Order order =
+        new ForecastRun.Order(
+            inputs,
+            bench.name(),
+            new String(content, StandardCharsets.UTF_8),
+            bench.drivers(),
+            new SystemClock().now());
     Earlier expected = earlier.earlier(file.lineFrequencyHz());
-    return isAdaptive(order.inputs())
+    return isAdaptive(inputs)
         ? AdaptiveForecast.of(order, expected).computed()
         : ForecastRun.of(order, expected);
   }
@@ -263,9 +254,9 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private Forecast forecast(ForecastRun.Order order, BenchFile file) {
+  private Forecast forecast(RunInputs inputs, byte[] content, BenchFile file) {
     try {
-      ForecastRun.Computed computed = computed(order, file);
+      ForecastRun.Computed computed = computed(inputs, content, file);
       return new Forecast(
           LimitForecast.of(computed.results(), file),
           computed.flagged(),
@@ -356,16 +347,12 @@ public final class PreviewCommand implements Callable<Integer> {
             Progress.span(left));
   }
 
-  private void times(
-      Plan plan, Schedule schedule, BenchFile file, List<TemperatureOrderComparison.Order> orders) {
+  private void times(Plan plan, Schedule schedule, List<TemperatureOrderComparison.Order> orders) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
         "%s points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
     parts.forEach((part, s) -> console.print("  %-10s %s".formatted(part, span(s))));
-    if (plan.points().stream().anyMatch(p -> p.rules().settle().withinRatio().isPresent())) {
-      console.print(ForecastTable.settling(earlier.run(), MeterNoise.unstated(file)));
-    }
     if (!plan.stays().isEmpty()) {
       console.print("Temperatures in order: " + degrees(plan.stays()));
     }

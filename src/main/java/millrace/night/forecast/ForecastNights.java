@@ -12,6 +12,7 @@ import millrace.night.BenchCapabilityCheck;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightForecaster;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
 
@@ -64,12 +65,12 @@ public final class ForecastNights implements NightForecaster {
   public Map<String, Double> secondsByPart(String sequence) {
     RunInputs inputs = inputs(sequence);
     Plan plan = inputs.plan(slots);
-    return Schedule.of(plan, inputs.datasheet(), earlier.speeds(file)).partsS();
+    return Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(file)).partsS();
   }
 
   @Override
   public List<LimitForecast> limits(String sequence, int draws) {
-    return limits(ForecastRun.of(order(inputs(sequence)), earlier, draws));
+    return limits(inputs(sequence), draws);
   }
 
   /**
@@ -79,16 +80,14 @@ public final class ForecastNights implements NightForecaster {
    * @return one forecast for each limit; undecided limits first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
-    return limits(ForecastRun.of(order(inputs), earlier));
+    return limits(inputs, ForecastRun.USUAL_DRAWS);
   }
 
-  private List<LimitForecast> limits(ForecastRun.Computed computed) {
-    return LimitForecast.of(computed.results(), file);
-  }
-
-  private ForecastRun.Order order(RunInputs inputs) {
+  private List<LimitForecast> limits(RunInputs inputs, int draws) {
     BenchCapabilityCheck.check(inputs.plan(slots), inputs.datasheet(), file);
-    return new ForecastRun.Order(
-        inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
+    ForecastRun.Order order =
+        new ForecastRun.Order(
+            inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
+    return LimitForecast.of(ForecastRun.of(order, earlier, draws).results(), file);
   }
 }

@@ -44,9 +44,7 @@ import millrace.night.Night;
 import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
-import millrace.planning.LimitForecast;
 import millrace.run.control.StopRequest;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.time.VirtualClock;
 
 /**
@@ -59,6 +57,9 @@ import millrace.time.VirtualClock;
 public final class ForecastRun {
   private static final String UNIT = "forecast";
   private static final long SEED = 12;
+
+  /** A U from few degrees of freedom differs from draw to draw; an odd number has a middle. */
+  static final int USUAL_DRAWS = 3;
 
   private static final Duration LONG_ON = Duration.ofDays(1);
 
@@ -116,8 +117,7 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit: with one draw of the noise, with three where another draw could
-   * change whether a limit is decided.
+   * Computes a run of one unit, with several draws of the noise.
    *
    * @param order the inputs
    * @param earlier the data of an earlier unit; {@link Earlier#NONE} for a unit as its datasheet
@@ -125,25 +125,20 @@ public final class ForecastRun {
    * @return the computed run
    */
   public static Computed of(Order order, Earlier earlier) {
-    return of(order, earlier, RunFacts.NONE);
+    return of(order, earlier, USUAL_DRAWS);
+  }
+
+  static Computed of(Order order, Earlier earlier, int count) {
+    return of(order, earlier, RunFacts.NONE, count);
   }
 
   /** The same for a run that begins with facts. */
   static Computed of(Order order, Earlier earlier, RunFacts facts) {
+    return of(order, earlier, facts, USUAL_DRAWS);
+  }
+
+  private static Computed of(Order order, Earlier earlier, RunFacts facts, int count) {
     Drawn first = drawn(order, earlier, facts, SEED);
-    BenchFile file = BenchForms.read(order.benchName(), order.content());
-    int count = DrawsNeeded.of(LimitForecast.of(first.assessment().results(), file));
-    return computed(order, earlier, facts, first, count);
-  }
-
-  /** The same with a number of draws. */
-  static Computed of(Order order, Earlier earlier, int count) {
-    Drawn first = drawn(order, earlier, RunFacts.NONE, SEED);
-    return computed(order, earlier, RunFacts.NONE, first, count);
-  }
-
-  private static Computed computed(
-      Order order, Earlier earlier, RunFacts facts, Drawn first, int count) {
     List<List<Result>> draws = new ArrayList<>();
     draws.add(first.assessment().results());
     LongStream.range(1, count)
@@ -235,7 +230,7 @@ public final class ForecastRun {
             new NominalLoop(file, order.inputs().datasheet(), unit, noise, clock),
             new ExpectedScatter(file, earlier),
             draw,
-            new NominalMeter.Clocked(clock, BenchSpeedsFromFile.of(file)));
+            new NominalMeter.Clocked(clock, file.lineFrequencyHz()));
     LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
     return Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused)
         .replacing((entry, real) -> new NominalInstrument(real, roles));

@@ -14,7 +14,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
-import millrace.sequence.BenchSpeeds;
+import millrace.sequence.Schedule;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
@@ -36,16 +36,12 @@ final class NominalMeter implements Meter {
    * The clock that advances by the time of a reading.
    *
    * @param time the clock
-   * @param speeds how fast the bench is
+   * @param lineHz frequency of the line, Hz
    */
-  record Clocked(TimeSource time, BenchSpeeds speeds) {
-    double lineHz() {
-      return speeds.lineHz();
-    }
-
+  record Clocked(TimeSource time, double lineHz) {
     void pass(double lineCycles) {
       try {
-        time.sleep(TimeSpanSeconds.ofSeconds(speeds.readingS(lineCycles)));
+        time.sleep(TimeSpanSeconds.ofSeconds(Schedule.readingS(lineCycles, lineHz)));
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       }

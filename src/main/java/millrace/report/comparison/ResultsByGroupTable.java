@@ -63,6 +63,10 @@ final class ResultsByGroupTable {
   static String text(ResultsByGroup by) {
     Map<String, TextColumns> tables = new LinkedHashMap<>();
     for (ResultsByGroup.Row row : by.rows()) {
+      List<Line> lines = lines(by, row);
+      if (lines.isEmpty()) {
+        continue;
+      }
       TextColumns table =
           tables.computeIfAbsent(
               LimitedQuantityTables.name(row.what()) + ", by " + factors(by),
@@ -70,7 +74,7 @@ final class ResultsByGroupTable {
                   new TextColumns(
                       WIDEST, "range", factors(by), "n", "mean", "sd", "least", "largest"));
       String range = row.what().range().orElse("");
-      for (Line line : lines(by, row)) {
+      for (Line line : lines) {
         table.row(
             range,
             line.group,
@@ -84,12 +88,13 @@ final class ResultsByGroupTable {
     }
     StringBuilder text = new StringBuilder();
     tables.forEach((name, t) -> text.append('\n').append(name).append('\n').append(t.text()));
-    return text.toString();
+    return text.append(ScatterSourceTable.text(by)).toString();
   }
 
   /** Writes the same tables as a section of a page. */
   static void write(Markup out, ResultsByGroup by) {
     out.line().open("section").element("h2", "By " + factors(by));
+    ScatterSourceTable.write(out, by);
     HtmlTable table =
         HtmlTable.open(
             out,

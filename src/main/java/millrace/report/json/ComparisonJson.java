@@ -21,6 +21,7 @@ import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.ResultsByGroup;
+import millrace.assessment.comparison.ScatterSource;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.report.words.RepairHint;
@@ -173,7 +174,19 @@ public final class ComparisonJson {
         by.groups().get(i).forEach(names::add);
         spread((ObjectNode) cells.get(i), row.cells().get(i));
       }
+      ArrayNode sources = quantity.putArray("sources_of_scatter");
+      row.sources().forEach(s -> sources.add(source(s)));
     }
+    return node;
+  }
+
+  private static ObjectNode source(ScatterSource s) {
+    ObjectNode node = JSON.objectNode();
+    node.put("source", s.name());
+    node.put("standard_deviation", s.component().sd());
+    node.put("lower", s.component().lower());
+    node.put("upper", Double.isFinite(s.component().upper()) ? s.component().upper() : null);
+    node.put("share_of_variance", s.share());
     return node;
   }
 

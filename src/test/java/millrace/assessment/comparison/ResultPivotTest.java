@@ -16,6 +16,7 @@ import millrace.analysis.Reference;
 import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.assessment.comparison.Batch.Order;
 import millrace.report.comparison.ComparisonTable;
+import millrace.report.comparison.ScatterSourceTable;
 import millrace.report.json.ComparisonJson;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
@@ -66,6 +67,62 @@ class ResultPivotTest {
         certified.at("/within/ss").asDouble(),
         cells.stream().mapToDouble(s -> (s.n() - 1) * s.sd() * s.sd()).sum(),
         1e-10);
+    // Groups of one size: restricted likelihood gives what mean squares give.
+    double between =
+        Reference.json("strd/anova/SiRstv.json")
+            .at("/derived/between_group_variance_component")
+            .asDouble();
+    assertEquals(between, variance(by, "operator"), 1e-7);
+    assertEquals(certified.at("/within/ms").asDouble(), variance(by, "unit to unit"), 1e-7);
+  }
+
+  private static double variance(ResultsByGroup by, String source) {
+    double sd =
+        by.rows().get(0).sources().stream()
+            .filter(s -> s.name().startsWith(source))
+            .findFirst()
+            .orElseThrow()
+            .component()
+            .sd();
+    return sd * sd;
+  }
+
+  @Test
+  void saysWhichFactorsCannotBeToldApartAndPutsTheLargestSourceFirst() {
+    for (int i = 0; i < 40; i++) {
+      String name = i % 4 < 2 ? "Ada" : "Bo";
+      batch.run(
+          Order.of("U" + i).in("B" + i % 5).by(name).with("shift", name),
+          List.of(error(i * 37 % 40 * 0.1 + (i % 4 < 2 ? 30 : 0) + i % 5 * 0.2)));
+    }
+    Comparison c = batch.compared();
+    ResultsByGroup by =
+        ResultPivot.of(
+            c,
+            List.of(
+                ComparisonFactor.SLOT,
+                ComparisonFactor.OPERATOR,
+                ComparisonFactor.SHIFT,
+                ComparisonFactor.BATCH));
+    assertEquals(
+        List.of("operator with shift", "unit to unit, with the measurement", "batch"),
+        by.rows().get(0).sources().stream().map(ScatterSource::name).toList());
+    assertEquals(
+        1, by.rows().get(0).sources().stream().mapToDouble(ScatterSource::share).sum(), 1e-12);
+    List<String> said = ScatterSourceTable.sentences(by);
+    assertTrue(
+        said.get(0)
+            .matches(
+                "(99|100) % of the variance of current error of 1mA.* comes with the operator.*"),
+        said.toString());
+    assertTrue(
+        said.contains("Note: all runs are of one slot, which explains no scatter."),
+        said.toString());
+    assertTrue(
+        said.contains(
+            "Note: operator and shift always change together, so their parts cannot be told"
+                + " apart."),
+        said.toString());
   }
 
   @Test

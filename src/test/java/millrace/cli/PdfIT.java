@@ -5,9 +5,14 @@ import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import millrace.report.paper.PdfPage;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.contentstream.operator.Operator;
 import org.apache.pdfbox.cos.COSName;
@@ -17,6 +22,7 @@ import org.apache.pdfbox.pdmodel.PDPage;
 import org.apache.pdfbox.pdmodel.PDResources;
 import org.apache.pdfbox.pdmodel.interactive.documentnavigation.outline.PDOutlineItem;
 import org.apache.pdfbox.text.PDFTextStripper;
+import org.apache.pdfbox.text.TextPosition;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -27,6 +33,9 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Documents as PDF, read back by another part of the library than the one that writes. */
 @Timeout(300)
 class PdfIT {
+  /** Small print of the trade; the least that the long tables of points and budgets have. */
+  private static final float SMALLEST_PT = 6.4f;
+
   @TempDir private static Path folder;
   private static String book = "";
 
@@ -98,6 +107,43 @@ class PdfIT {
         assertTrue(said.contains(", unit FX3-00042"), said);
         assertTrue(said.contains("certificate FEN-"), said);
       }
+    }
+  }
+
+  /** The size of every letter but those in plots, which are drawings. */
+  @ParameterizedTest
+  @ValueSource(strings = {"certificate", "annex", "sheet"})
+  void noLetterIsSmallerThanPeopleRead(String name) throws IOException {
+    Set<Float> sizes = new TreeSet<>();
+    PDFTextStripper letters =
+        new PDFTextStripper() {
+          @Override
+          protected void processTextPosition(TextPosition letter) {
+            sizes.add(letter.getYScale());
+          }
+        };
+    try (PDDocument pdf = read(name)) {
+      letters.getText(pdf);
+    }
+    assertTrue(notEmpty(sizes).iterator().next() >= SMALLEST_PT, name + ": " + sizes);
+  }
+
+  /** The finished report among the examples is that of a whole night. */
+  @Test
+  void theReportOfANightHasThirtyPagesAtMost() throws IOException {
+    String page = Files.readString(Path.of("examples/report.html"));
+    byte[] bytes =
+        PdfPage.of(
+            out -> {
+              try {
+                out.write(page);
+              } catch (IOException e) {
+                throw new UncheckedIOException(e);
+              }
+            });
+    try (PDDocument pdf = Loader.loadPDF(bytes)) {
+      int pages = pdf.getNumberOfPages();
+      assertTrue(pages <= 30, pages + " pages");
     }
   }
 

@@ -15,7 +15,8 @@ import java.util.regex.Pattern;
  */
 public record NumberedSections(List<Section> sections) {
   private static final Pattern HEADING = Pattern.compile("### (\\d+\\.\\d+) (.*)");
-  private static final Pattern SET_APART = Pattern.compile("`([^`]+)`|\\*\\*([^*]+)\\*\\*");
+  private static final Pattern SET_APART =
+      Pattern.compile("`([^`]+)`|\\*\\*([^*]+)\\*\\*|\\*([^*\\s][^*]*)\\*");
 
   /** Copies the list. */
   public NumberedSections {
@@ -127,8 +128,10 @@ public record NumberedSections(List<Section> sections) {
       out.text(text.substring(from, m.start()));
       if (m.group(1) != null) {
         out.element("code", m.group(1));
-      } else {
+      } else if (m.group(2) != null) {
         out.element("strong", m.group(2));
+      } else {
+        out.element("em", m.group(3));
       }
       from = m.end();
     }

@@ -27,6 +27,9 @@ final class PaperStyle {
           "'Liberation Sans[^']*'|'DejaVu Sans[^']*'|'Arial Narrow'|Arial|Helvetica|Consolas"
               + "|sans-serif|monospace");
 
+  /** What the library knows by its older name, which begins with the word page. */
+  private static final Pattern BREAKS = Pattern.compile("(?<![-\\w])break-(inside|before|after):");
+
   private static final Pattern HEADING = Pattern.compile("<h2([^>]*)>(.*?)</h2>");
   private static final Pattern TAGS = Pattern.compile("<[^>]*>");
 
@@ -77,7 +80,8 @@ final class PaperStyle {
     for (Map.Entry<String, String> p : properties.entrySet()) {
       plain = plain.replace("var(" + p.getKey() + ")", p.getValue());
     }
-    return FAMILIES.matcher(plain).replaceAll("'" + FAMILY + "'");
+    String broken = BREAKS.matcher(plain).replaceAll("page-break-$1:");
+    return FAMILIES.matcher(broken).replaceAll("'" + FAMILY + "'");
   }
 
   static InputStream open(String name) {

@@ -65,19 +65,23 @@ public final class BenchFileEdit {
    * The file with another certificate of an instrument.
    *
    * @param instrument its name
-   * @param certificate its laboratory, number and date
+   * @param certificate its laboratory, number, date, and until when it counts
+   * @param remarks comments that stand below it, one line each, without their sign
    * @return the changed file
    * @throws BadInputException if the entry is written in braces on one line, so that no line of its
    *     own can be changed
    */
-  public BenchFileEdit withCertificate(String instrument, BenchFile.Certificate certificate) {
+  public BenchFileEdit withCertificate(
+      String instrument, BenchFile.Certificate certificate, List<String> remarks) {
     String value =
-        " {laboratory: %s, number: %s%s}"
+        " {laboratory: %s, number: %s%s%s}"
             .formatted(
                 inBraces(certificate.laboratory()),
                 inBraces(certificate.number()),
-                certificate.calibrated().map(d -> ", calibrated: " + d).orElse(""));
-    return with(List.of("instruments", instrument), "certificate", value, List.of());
+                certificate.calibrated().map(d -> ", calibrated: " + d).orElse(""),
+                certificate.due().map(d -> ", due: " + d).orElse(""));
+    List<String> below = remarks.stream().map(r -> "# " + r).toList();
+    return with(List.of("instruments", instrument), "certificate", value, below);
   }
 
   /** Quotes a text so that it may stand in braces; control characters become blanks. */

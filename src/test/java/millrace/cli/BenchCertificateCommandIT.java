@@ -114,6 +114,47 @@ class BenchCertificateCommandIT {
     assertEquals(changed, Files.readString(folder.resolve("bench.yaml.before-2")));
   }
 
+  private void dueOn(String day) throws IOException {
+    Files.writeString(
+        bench,
+        BENCH.replace(
+            "    address: by hand\n",
+            "    address: by hand\n    certificate: {laboratory: Tarn, number: 1, due: "
+                + day
+                + "}\n"));
+  }
+
+  /** The day of the certificate before never counts for the new one. */
+  @Test
+  void saysInTheBlockUntilWhenTheOneBeforeCounted() throws IOException {
+    dueOn("2026-03-31");
+    Spoken said = spoken("--write");
+    String changed = Files.readString(bench);
+    String block =
+        "    certificate: {laboratory: 'Tarn''s', number: 'TVL-9: a', calibrated: 2026-03-04}\n"
+            + "    # the certificate before was due on 2026-03-31; state 'due: DATE' of this one,"
+            + " or use --due\n";
+    assertTrue(changed.contains(block), changed);
+    assertFalse(changed.contains("due: 2026-03-31"), changed);
+    assertTrue(said.out().contains("nobody will be told that it is overdue"), said.out());
+    assertEquals(0, spoken("--write").code());
+    assertEquals(changed, Files.readString(bench));
+  }
+
+  @Test
+  void takesTheNewDayFromThePersonWhoKnowsTheInterval() throws IOException {
+    dueOn("2026-03-31");
+    Spoken said = spoken("--write", "--due", "2027-03-04");
+    String changed = Files.readString(bench);
+    assertTrue(changed.contains(", calibrated: 2026-03-04, due: 2027-03-04}\n"), changed);
+    assertFalse(changed.contains("2026-03-31"), changed);
+    assertFalse(said.out().contains("overdue"), said.out());
+    Spoken early = spoken("--write", "--due", "2025-03-04");
+    assertEquals(2, early.code());
+    assertTrue(
+        early.err().contains("2025-03-04 lies before its calibration on 2026-03-04"), early.err());
+  }
+
   @Test
   void fillsARoleOfWhichNothingWasKnown() throws IOException {
     Files.writeString(meter, certificate("\\volt"));

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -72,6 +73,14 @@ final class BenchCertificateCommand implements Callable<Integer> {
   private Optional<String> role = Optional.empty();
 
   @Option(
+      names = "--due",
+      paramLabel = "DATE",
+      description =
+          "Until when it counts, by your own interval, such as 2027-11-30: a certificate seldom"
+              + " says so.")
+  private Optional<LocalDate> due = Optional.empty();
+
+  @Option(
       names = "--write",
       description = "Change the bench file; a copy of it as it was stays beside it.")
   private boolean write;
@@ -92,7 +101,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     BenchFileEdit edited =
         BenchFileEdit.of(bench.toString(), new String(bytes, StandardCharsets.UTF_8))
             .withCorrections(name, chosen, lines)
-            .withCertificate(name, header(read));
+            .withCertificate(name, header(read), droppedDue(entry));
     check(before, edited, chosen, table);
     String done = "not changed; --write puts them there.";
     if (write) {
@@ -124,13 +133,31 @@ final class BenchCertificateCommand implements Callable<Integer> {
                             .formatted(FileMessageText.quoted(who))
                         + " them."));
     console.print("Compare that with the plate of '" + name + "'.");
-    if (entry.certificate().flatMap(BenchFile.Certificate::due).isPresent()) {
-      console.print(
-          "The due date of the certificate before is dropped: write the new one, 'due:'.");
-    }
+    droppedDue(entry)
+        .forEach(
+            d ->
+                console.print(
+                    "Until when it counts is not stated, so nobody will be told that it is overdue:"
+                        + " "
+                        + d
+                        + "."));
     read.unread().forEach(u -> console.print("Not read: " + Console.visible(u) + "."));
     console.print("");
     console.document(edited.block(name));
+  }
+
+  /** A due date that counted for the certificate before, and is not replaced. */
+  private List<String> droppedDue(BenchFile.Entry entry) {
+    return entry
+        .certificate()
+        .flatMap(BenchFile.Certificate::due)
+        .filter(d -> due.isEmpty())
+        .map(
+            d ->
+                "the certificate before was due on %s; state 'due: DATE' of this one, or use --due"
+                    .formatted(d))
+        .stream()
+        .toList();
   }
 
   /** The one table that corrects an indication. */
@@ -233,7 +260,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     return QuantityText.print(tidy, kind);
   }
 
-  private static BenchFile.Certificate header(DigitalCertificate read) {
+  private BenchFile.Certificate header(DigitalCertificate read) {
     if (read.number().isBlank() || read.laboratory().isBlank()) {
       throw refused(
           FilePlace.of("certificate"),
@@ -241,8 +268,14 @@ final class BenchCertificateCommand implements Callable<Integer> {
           "a laboratory and a unique identifier",
           "Ask the laboratory.");
     }
-    return new BenchFile.Certificate(
-        read.laboratory(), read.number(), read.calibrated(), Optional.empty());
+    if (due.isPresent() && read.calibrated().filter(due.get()::isBefore).isPresent()) {
+      throw refused(
+          FilePlace.of("--due"),
+          "%s lies before its calibration on %s".formatted(due.get(), read.calibrated().get()),
+          "a day after it",
+          "Check the year.");
+    }
+    return new BenchFile.Certificate(read.laboratory(), read.number(), read.calibrated(), due);
   }
 
   /** The written file is read back before it is accepted. */

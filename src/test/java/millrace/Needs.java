@@ -53,6 +53,11 @@ public final class Needs {
     }
   }
 
+  /** Wants what a test looked for itself. */
+  public static void that(boolean there, String otherwise) {
+    demand(there, otherwise);
+  }
+
   private static void demand(boolean there, String otherwise) {
     if (!there && "true".equals(System.getenv("CI"))) {
       fail(otherwise + "; with CI=true nothing may be skipped");

@@ -17,7 +17,7 @@ enum CommandGroups {
       List.of("analyze", "predict", "report", "label", "unit", "runs", "show", "note")),
   BOARDS("Many boards", List.of("production", "compare")),
   BENCH("The bench", List.of("bench", "simulate")),
-  FILES("Files", List.of("import", "export", "schema"));
+  FILES("Files", List.of("import", "export", "publish", "schema"));
 
   private static final int INDENT = 2;
   private static final int NAME = 14;

@@ -17,6 +17,7 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.logbook.ExportCommand;
 import millrace.cli.logbook.ImportCommand;
 import millrace.cli.logbook.NoteCommand;
+import millrace.cli.logbook.PublishCommand;
 import millrace.cli.logbook.RunsCommand;
 import millrace.cli.logbook.ShowCommand;
 import millrace.cli.plan.PlanCommand;
@@ -59,6 +60,7 @@ final class CommandTable {
     COMMANDS.put("note", NoteCommand::new);
     COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("export", ExportCommand::new);
+    COMMANDS.put("publish", PublishCommand::new);
     COMMANDS.put("budget", DesignBudgetCommand::new);
     COMMANDS.put("bench", BenchCommand::of);
     COMMANDS.put("safe", SafeCommand::new);

@@ -19,7 +19,7 @@ import millrace.fault.LogbookException;
 public final class Logbook implements AutoCloseable {
   private final SqlSession session;
 
-  private Logbook(SqlSession session) {
+  Logbook(SqlSession session) {
     this.session = session;
   }
 
@@ -112,6 +112,10 @@ public final class Logbook implements AutoCloseable {
     }
   }
 
+  SqlSession session() {
+    return session;
+  }
+
   private static void refusePack(Path path, Migrations.Identity identity) {
     if (identity.pack()) {
       throw SqliteErrorText.of(
@@ -141,9 +145,28 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
+   * What it is called.
+   *
+   * @return the file as it was named, or the address of a store without its options
+   */
+  public String name() {
+    return session.engine().name();
+  }
+
+  /**
+   * The store that it is a view of.
+   *
+   * @return empty for a file
+   */
+  public Optional<StoreAddress> store() {
+    return session.engine().store();
+  }
+
+  /**
    * The file.
    *
    * @return as it was named
+   * @throws LogbookException for a store, which has none
    */
   public Path path() {
     return session.path();
@@ -234,10 +257,11 @@ public final class Logbook implements AutoCloseable {
         session.query(
             "asking who writes run " + run,
             () -> RunSqlRows.byId(session, run).flatMap(RunSummary::heldBy).orElse("unknown"));
-    return SqliteErrorText.of(
-        session.path(),
-        "run " + run + " is being written already, by " + holder,
-        "Let it end, or stop that process first.");
+    return session
+        .engine()
+        .refusal(
+            "run " + run + " is being written already, by " + holder,
+            "Let it end, or stop that process first.");
   }
 
   /**
@@ -303,7 +327,8 @@ public final class Logbook implements AutoCloseable {
     session.transact(
         "saving the results of run " + run,
         () -> {
-          if (isLast(run, evaluation, results)) {
+          session.alone(RunSealChain.uuid(session, run).toString());
+          if (ResultSqlRows.isLast(session, run, evaluation, results)) {
             return;
           }
           long id = ResultSqlRows.evaluation(session, run, evaluation);
@@ -312,17 +337,6 @@ public final class Logbook implements AutoCloseable {
           }
           RunSealChain.add(session, run, RunSealChain.Kind.JUDGING, id);
         });
-  }
-
-  private boolean isLast(long run, RunEvaluation evaluation, List<Result> results)
-      throws SQLException {
-    List<RunEvaluation> all = ResultSqlRows.evaluations(session, run);
-    if (all.isEmpty() || !all.get(all.size() - 1).basis().equals(evaluation.basis())) {
-      return false;
-    }
-    RunEvaluation last = all.get(all.size() - 1);
-    return last.reason().equals(evaluation.reason())
-        && ResultSqlRows.results(session, run, last).equals(results);
   }
 
   /**

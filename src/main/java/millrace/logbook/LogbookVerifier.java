@@ -131,16 +131,11 @@ final class LogbookVerifier {
   }
 
   private void integrity() throws SQLException {
-    List<String> found =
-        new ArrayList<>(
-            session.list(
-                "PRAGMA integrity_check(" + MOST_LINES + ")", slots -> {}, SqlQueryRow::text));
+    List<String> found = new ArrayList<>();
+    for (String check : session.engine().checks(MOST_LINES)) {
+      found.addAll(session.list(check, slots -> {}, SqlQueryRow::text));
+    }
     found.remove("ok");
-    found.addAll(
-        session.list(
-            "PRAGMA foreign_key_check",
-            slots -> {},
-            row -> "A row of table " + row.text() + " refers to one that is not there."));
     faults.addAll(found.subList(0, Math.min(found.size(), MOST_LINES)));
   }
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import millrace.evidence.Point;
@@ -12,15 +11,15 @@ import millrace.evidence.Point;
  */
 public final class PointCursor implements AutoCloseable {
   private final SqlSession session;
-  private final PreparedStatement statement;
+  private final SqlStatement statement;
   private final ResultSet answer;
   private final SqlQueryRow row;
 
-  PointCursor(SqlSession session, PreparedStatement statement) throws SQLException {
+  PointCursor(SqlSession session, SqlStatement statement) throws SQLException {
     this.session = session;
     this.statement = statement;
-    this.answer = statement.executeQuery();
-    this.row = new SqlQueryRow(answer);
+    this.answer = statement.query();
+    this.row = new SqlQueryRow(session.engine(), answer);
   }
 
   /**
@@ -38,7 +37,7 @@ public final class PointCursor implements AutoCloseable {
         }
       }
     } catch (SQLException e) {
-      throw SqliteErrorText.of(session.path(), "reading the points of a run", e);
+      throw session.error("reading the points of a run", e);
     }
     throw new IllegalStateException("no point " + number + " ahead");
   }
@@ -48,7 +47,7 @@ public final class PointCursor implements AutoCloseable {
     try {
       statement.close();
     } catch (SQLException e) {
-      throw SqliteErrorText.of(session.path(), "reading the points of a run", e);
+      throw session.error("reading the points of a run", e);
     }
   }
 }

@@ -24,13 +24,22 @@ final class PointSqlRows {
           + COLUMNS
           + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
-  static final String BY_RUN = "SELECT " + COLUMNS + " FROM point WHERE run_id = ? ORDER BY number";
+  /** The points of a run, whose number fills the first place. */
+  static final String OF_RUN =
+      " WHERE run_id = ? /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/";
 
-  static final String BY_NUMBER =
-      "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND number = ?";
+  /** Points p with readings r of a run, whose number fills the first place. */
+  static final String WITH_READINGS =
+      " FROM point p JOIN reading r ON r.point_id = p.id"
+          + " /*store AND r.month = p.month AND r.run_uuid = p.run_uuid*/ WHERE p.run_id = ?"
+          + " /*store AND p.month = run_month(?1) AND p.run_uuid = run_key(?1)*/";
+
+  static final String BY_RUN = "SELECT " + COLUMNS + " FROM point" + OF_RUN + " ORDER BY number";
+
+  static final String BY_NUMBER = "SELECT " + COLUMNS + " FROM point" + OF_RUN + " AND number = ?";
 
   static final String BY_PLACE =
-      "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND place = ? ORDER BY part";
+      "SELECT " + COLUMNS + " FROM point" + OF_RUN + " AND place = ? ORDER BY part";
 
   private PointSqlRows() {}
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -27,14 +26,17 @@ public final class ReadingCursor implements AutoCloseable {
    * present.
    */
   static final String COLUMNS =
-      "SELECT (r.channel_id << 12) + (r.state << 8) + (r.value IS NOT NULL)"
-          + " + (r.zero IS NOT NULL) * 2 + (r.taken_at IS NOT NULL) * 4"
-          + " + (r.elapsed IS NOT NULL) * 8 + (r.u IS NOT NULL) * 16"
-          + " + (r.u_common IS NOT NULL) * 32 + (r.u_common_relative IS NOT NULL) * 64"
-          + " + (r.common_group_id IS NOT NULL) * 128,"
+      "SELECT (r.channel_id << 12) + (r.state << 8) + CAST(r.value IS NOT NULL AS INTEGER)"
+          + " + CAST(r.zero IS NOT NULL AS INTEGER) * 2"
+          + " + CAST(r.taken_at IS NOT NULL AS INTEGER) * 4"
+          + " + CAST(r.elapsed IS NOT NULL AS INTEGER) * 8"
+          + " + CAST(r.u IS NOT NULL AS INTEGER) * 16"
+          + " + CAST(r.u_common IS NOT NULL AS INTEGER) * 32"
+          + " + CAST(r.u_common_relative IS NOT NULL AS INTEGER) * 64"
+          + " + CAST(r.common_group_id IS NOT NULL AS INTEGER) * 128,"
           + " r.value, r.zero, r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative,"
           + " r.common_group_id, p.number, r.raw, r.extra"
-          + " FROM point p JOIN reading r ON r.point_id = p.id WHERE p.run_id = ?";
+          + PointSqlRows.WITH_READINGS;
 
   static final String ORDER = " ORDER BY p.number, r.number";
 
@@ -55,18 +57,18 @@ public final class ReadingCursor implements AutoCloseable {
   private static final int EXTRA = 12;
 
   private final SqlSession session;
-  private final PreparedStatement statement;
+  private final SqlStatement statement;
   private final ResultSet answer;
   private final ReadingChannels channels;
   private long shape;
   private long channelId;
   private ReadingChannels.@Nullable Channel channel;
 
-  ReadingCursor(SqlSession session, PreparedStatement statement, ReadingChannels channels)
+  ReadingCursor(SqlSession session, SqlStatement statement, ReadingChannels channels)
       throws SQLException {
     this.session = session;
     this.statement = statement;
-    this.answer = statement.executeQuery();
+    this.answer = statement.query();
     this.channels = channels;
   }
 
@@ -77,8 +79,7 @@ public final class ReadingCursor implements AutoCloseable {
     try {
       double value = answer.getDouble(column);
       if (!Double.isFinite(value)) {
-        throw SqliteErrorText.foreign(
-            session.path(), new IllegalArgumentException("a reading of " + value));
+        throw session.engine().foreign(new IllegalArgumentException("a reading of " + value));
       }
       return value;
     } catch (SQLException e) {
@@ -111,14 +112,15 @@ public final class ReadingCursor implements AutoCloseable {
 
   private @Nullable String text(int column) {
     try {
-      return answer.getString(column);
+      String text = answer.getString(column);
+      return text == null ? null : session.engine().read(text);
     } catch (SQLException e) {
       throw trouble(e);
     }
   }
 
   private LogbookException trouble(SQLException e) {
-    return SqliteErrorText.of(session.path(), "reading the readings of a run", e);
+    return session.error("reading the readings of a run", e);
   }
 
   /**

@@ -69,8 +69,9 @@ final class ReadingSqlRows {
 
   /** Adds readings to a point, numbered on from what it has. */
   void insert(long point, long had, List<Reading> readings) throws SQLException {
-    PreparedStatement statement = session.prepare(INSERT);
-    StatementParameters slots = new StatementParameters(statement);
+    SqlStatement prepared = session.prepare(INSERT);
+    PreparedStatement statement = prepared.jdbc();
+    StatementParameters slots = prepared.slots();
     long number = had;
     for (Reading each : readings) {
       long channel = channel(each.signal(), each.instrument());
@@ -85,8 +86,9 @@ final class ReadingSqlRows {
 
   /** Adds imported readings to a point, numbered on from what it has. */
   void insertImported(long point, long had, List<ImportedReading> readings) throws SQLException {
-    PreparedStatement statement = session.prepare(INSERT);
-    StatementParameters slots = new StatementParameters(statement);
+    SqlStatement prepared = session.prepare(INSERT);
+    PreparedStatement statement = prepared.jdbc();
+    StatementParameters slots = prepared.slots();
     long number = had;
     for (ImportedReading each : readings) {
       long channel = channel(each.signal(), ELSEWHERE);

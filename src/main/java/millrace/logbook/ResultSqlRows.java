@@ -4,7 +4,9 @@ package millrace.logbook;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -36,11 +38,16 @@ final class ResultSqlRows {
         .collect(Collectors.joining(", "));
   }
 
+  /** The results of a judging, whose number fills the first place. */
+  private static final String OF_JUDGING =
+      " WHERE evaluation_id = ?"
+          + " /*store AND month = judging_month(?1) AND run_uuid = judging_key(?1)*/";
+
   private static final String INSERT =
-      "INSERT INTO result (evaluation_id, "
+      "INSERT INTO result (/*store month, run_uuid,*/ evaluation_id, "
           + COLUMNS
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
-          + " ?, ?, ?)";
+          + ") VALUES (/*store judging_month(?1), judging_key(?1),*/ ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
+          + " ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   private ResultSqlRows() {}
 
@@ -54,17 +61,17 @@ final class ResultSqlRows {
             + " JOIN file f ON f.id = b.file_id WHERE b.evaluation_id = ? ORDER BY b.number",
         of);
     hash.add(
-        session,
-        "result",
-        "SELECT " + COLUMNS + " FROM result WHERE evaluation_id = ? ORDER BY id",
-        of);
+        session, "result", "SELECT " + COLUMNS + " FROM result" + OF_JUDGING + " ORDER BY id", of);
     return hash.add(
         session,
         "component",
         "SELECT dense_rank() OVER (ORDER BY r.id), c.component, c.\"group\", c.value, c.unit,"
             + " c.distribution, c.sensitivity, c.contribution, c.degrees_of_freedom FROM result r"
-            + " JOIN component c ON c.result_id = r.id WHERE r.evaluation_id = ? ORDER BY r.id,"
-            + " c.id",
+            + " JOIN component c ON c.result_id = r.id"
+            + " /*store AND c.month = r.month AND c.run_uuid = r.run_uuid*/"
+            + " WHERE r.evaluation_id = ?"
+            + " /*store AND r.month = judging_month(?1) AND r.run_uuid = judging_key(?1)*/"
+            + " ORDER BY r.id, c.id",
         of);
   }
 
@@ -110,12 +117,19 @@ final class ResultSqlRows {
   }
 
   static List<RunEvaluation> evaluations(SqlSession session, long run) throws SQLException {
+    Map<Long, List<RunEvaluation.OtherBench>> benches = new HashMap<>();
+    session.list(
+        "SELECT e.id, f.sha256, b.instrument FROM evaluation e"
+            + " JOIN evaluation_bench b ON b.evaluation_id = e.id JOIN file f ON f.id = b.file_id"
+            + " WHERE e.run_id = ? ORDER BY e.id, b.number",
+        slots -> slots.whole(run),
+        row ->
+            benches
+                .computeIfAbsent(row.whole(), id -> new ArrayList<>())
+                .add(new RunEvaluation.OtherBench(row.text(), row.maybeText())));
     return session.list(
-        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC,"
-            + " (SELECT group_concat(line, char(10)) FROM"
-            + " (SELECT o.sha256 || ' ' || coalesce(b.instrument, '') AS line"
-            + " FROM evaluation_bench b JOIN file o ON o.id = b.file_id"
-            + " WHERE b.evaluation_id = e.id ORDER BY b.number)), e.type_run, e.bin, e.reason"
+        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.id,"
+            + " e.type_run, e.bin, e.reason"
             + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
             + " WHERE e.run_id = ? ORDER BY e.made_at, e.id",
         slots -> slots.whole(run),
@@ -126,19 +140,10 @@ final class ResultSqlRows {
                 row.text(),
                 row.maybeText(),
                 row.maybeNumber(),
-                otherBenches(row.maybeText().orElse("")),
+                benches.getOrDefault(row.whole(), List.of()),
                 row.maybeText().map(UUID::fromString),
                 row.maybeText(),
                 row.text()));
-  }
-
-  /** Lines of hash, blank, name of an instrument or nothing. */
-  private static List<RunEvaluation.OtherBench> otherBenches(String lines) {
-    return lines
-        .lines()
-        .map(line -> line.split(" ", 2))
-        .map(p -> new RunEvaluation.OtherBench(p[0], Optional.of(p[1]).filter(n -> !n.isEmpty())))
-        .toList();
   }
 
   static void insert(SqlSession session, long evaluation, Result result) throws SQLException {
@@ -154,20 +159,25 @@ final class ResultSqlRows {
               slots.text(result.method()).text(JsonColumnText.ofList(result.notes()));
             });
     for (BudgetComponent each : result.budget()) {
-      insert(session, id, each);
+      insert(session, evaluation, id, each);
     }
   }
 
-  private static void insert(SqlSession session, long result, BudgetComponent component)
+  private static void insert(
+      SqlSession session, long evaluation, long result, BudgetComponent component)
       throws SQLException {
     session.change(
-        "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
-            + " sensitivity, contribution, degrees_of_freedom) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO component (/*store month, run_uuid,*/ result_id, component, \"group\", value,"
+            + " unit, distribution, sensitivity, contribution, degrees_of_freedom)"
+            + " SELECT /*store month, run_uuid,*/ id, ?, ?, CAST(? AS DOUBLE PRECISION), ?, ?,"
+            + " CAST(? AS DOUBLE PRECISION), CAST(? AS DOUBLE PRECISION),"
+            + " CAST(? AS DOUBLE PRECISION) FROM result WHERE id = ? AND evaluation_id = ?"
+            + " /*store AND month = judging_month(?10) AND run_uuid = judging_key(?10)*/",
         slots -> {
-          slots.whole(result).text(component.component()).text(component.group());
-          slots.number(component.value()).text(component.unit());
-          slots.text(component.distribution().text()).number(component.sensitivity());
-          slots.number(component.contribution()).number(component.degreesOfFreedom());
+          slots.text(component.component()).text(component.group()).number(component.value());
+          slots.text(component.unit()).text(component.distribution().text());
+          slots.number(component.sensitivity()).number(component.contribution());
+          slots.number(component.degreesOfFreedom()).whole(result).whole(evaluation);
         });
   }
 
@@ -216,11 +226,10 @@ final class ResultSqlRows {
   private record Numbered(long id, Result result) {}
 
   static List<Result> results(SqlSession session, long run, RunEvaluation of) throws SQLException {
-    List<Result> results = new ArrayList<>();
-    for (Numbered each : rows(session, run, of)) {
-      results.add(with(each.result(), components(session, each.id())));
-    }
-    return results;
+    Map<Long, List<BudgetComponent>> budgets = components(session, run, of);
+    return rows(session, run, of).stream()
+        .map(each -> with(each.result(), budgets.getOrDefault(each.id(), List.of())))
+        .toList();
   }
 
   static List<Result> resultsAlone(SqlSession session, long run, RunEvaluation of)
@@ -228,13 +237,16 @@ final class ResultSqlRows {
     return rows(session, run, of).stream().map(Numbered::result).toList();
   }
 
+  /** One judging of a run: its number, what the judging rests on and when it was made. */
+  private static final String ONE_JUDGING =
+      " WHERE r.evaluation_id = (SELECT max(id) FROM evaluation"
+          + " WHERE run_id = ? AND basis = ? AND made_at = ?)"
+          + " /*store AND r.month = run_month(?1) AND r.run_uuid = run_key(?1)*/";
+
   private static List<Numbered> rows(SqlSession session, long run, RunEvaluation of)
       throws SQLException {
     return session.list(
-        "SELECT r.id, "
-            + COLUMNS
-            + " FROM result r WHERE r.evaluation_id = (SELECT max(id) FROM evaluation"
-            + " WHERE run_id = ? AND basis = ? AND made_at = ?) ORDER BY r.id",
+        "SELECT r.id, " + COLUMNS + " FROM result r" + ONE_JUDGING + " ORDER BY r.id",
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
         row -> new Numbered(row.whole(), result(row)));
   }
@@ -247,10 +259,10 @@ final class ResultSqlRows {
             + " min(y.id) FROM run y WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin ="
             + " u.origin) JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id"
             + " = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN result r ON r.evaluation_id"
-            + " = e.id WHERE me.id = ? AND r.kind = 'value' AND r.limit_when IS NOT NULL AND"
-            + " r.standard_uncertainty > 0 AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id ="
-            + " u.id AND f.name = 'production' AND f.value = 'self-check')"
-            + " ORDER BY u.started_at, u.id, r.id",
+            + " = e.id /*store AND r.month = u.month AND r.run_uuid = u.run_uuid*/ WHERE me.id = ?"
+            + " AND r.kind = 'value' AND r.limit_when IS NOT NULL AND r.standard_uncertainty > 0"
+            + " AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id = u.id AND f.name ="
+            + " 'production' AND f.value = 'self-check') ORDER BY u.started_at, u.id, r.id",
         slots -> slots.whole(run),
         row ->
             new BatchJudgedValue(
@@ -260,6 +272,20 @@ final class ResultSqlRows {
                 JudgementJson.box(row.text()),
                 row.number(),
                 row.number()));
+  }
+
+  /** Whether the last judging of a run rests on the same and has these results. */
+  static boolean isLast(
+      SqlSession session, long run, RunEvaluation evaluation, List<Result> results)
+      throws SQLException {
+    List<RunEvaluation> all = evaluations(session, run);
+    if (all.isEmpty() || !all.get(all.size() - 1).basis().equals(evaluation.basis())) {
+      return false;
+    }
+    RunEvaluation last = all.get(all.size() - 1);
+    // As they are stored, which is without the model of their measurement.
+    List<Result> stored = results.stream().map(each -> with(each, each.budget())).toList();
+    return last.reason().equals(evaluation.reason()) && results(session, run, last).equals(stored);
   }
 
   private static Result with(Result r, List<BudgetComponent> budget) {
@@ -275,22 +301,32 @@ final class ResultSqlRows {
         r.notes());
   }
 
-  private static List<BudgetComponent> components(SqlSession session, long result)
-      throws SQLException {
-    return session.list(
-        "SELECT component, \"group\", value, unit, distribution, sensitivity, contribution,"
-            + " degrees_of_freedom FROM component WHERE result_id = ? ORDER BY id",
-        slots -> slots.whole(result),
-        row ->
-            new BudgetComponent(
-                row.text(),
-                row.text(),
-                row.number(),
-                row.text(),
-                StoredEnumWords.known(ErrorDistribution.class, row.text()),
-                row.number(),
-                row.number(),
-                row.maybeNumber()));
+  /** The budgets by the number of their result. */
+  private static Map<Long, List<BudgetComponent>> components(
+      SqlSession session, long run, RunEvaluation of) throws SQLException {
+    Map<Long, List<BudgetComponent>> budgets = new HashMap<>();
+    session.list(
+        "SELECT r.id, c.component, c.\"group\", c.value, c.unit, c.distribution, c.sensitivity,"
+            + " c.contribution, c.degrees_of_freedom FROM result r"
+            + " JOIN component c ON c.result_id = r.id"
+            + " /*store AND c.month = r.month AND c.run_uuid = r.run_uuid*/"
+            + ONE_JUDGING
+            + " ORDER BY r.id, c.id",
+        slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
+        row -> budgets.computeIfAbsent(row.whole(), id -> new ArrayList<>()).add(component(row)));
+    return budgets;
+  }
+
+  private static BudgetComponent component(SqlQueryRow row) throws SQLException {
+    return new BudgetComponent(
+        row.text(),
+        row.text(),
+        row.number(),
+        row.text(),
+        StoredEnumWords.known(ErrorDistribution.class, row.text()),
+        row.number(),
+        row.number(),
+        row.maybeNumber());
   }
 
   private static Result result(SqlQueryRow row) throws SQLException {

@@ -3,7 +3,6 @@ package millrace.logbook;
 
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.HexFormat;
@@ -31,14 +30,14 @@ final class RowHash {
   RowHash add(SqlSession session, String table, String sql, SqlSession.Filling filling)
       throws SQLException {
     byte[] name = table.getBytes(StandardCharsets.US_ASCII);
-    try (PreparedStatement statement = session.fresh(sql)) {
-      filling.into(new StatementParameters(statement));
-      try (ResultSet rows = statement.executeQuery()) {
+    try (SqlStatement statement = session.fresh(sql)) {
+      filling.into(statement.slots());
+      try (ResultSet rows = statement.query()) {
         int columns = rows.getMetaData().getColumnCount();
         while (rows.next()) {
           add(name);
           for (int i = 1; i <= columns; i++) {
-            field(rows.getObject(i));
+            field(rows.getObject(i), session.engine());
           }
           add((byte) '\n');
         }
@@ -59,7 +58,7 @@ final class RowHash {
     return Hashes.hex(hash.digest());
   }
 
-  private void field(@Nullable Object field) {
+  private void field(@Nullable Object field, SqlEngine engine) {
     add((byte) '\t');
     if (field == null) {
       add((byte) '-');
@@ -71,7 +70,7 @@ final class RowHash {
       ascii("b" + bytes.length + ":");
       add(bytes);
     } else {
-      byte[] text = field.toString().getBytes(StandardCharsets.UTF_8);
+      byte[] text = engine.read(field.toString()).getBytes(StandardCharsets.UTF_8);
       ascii("t" + text.length + ":");
       add(text);
     }

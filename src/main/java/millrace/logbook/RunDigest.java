@@ -33,10 +33,7 @@ final class RunDigest {
         "how it ended (state, time, remark)",
         "SELECT state, ended_at, remark FROM run WHERE id = ?"),
     /** What else is known. */
-    FACT(
-        "fact",
-        "its facts",
-        "SELECT name, value FROM fact WHERE run_id = ? ORDER BY CAST(name AS BLOB)"),
+    FACT("fact", "its facts", "SELECT name, value FROM fact WHERE run_id = ? ORDER BY name"),
     /** Fixture and cables. */
     SETUP(
         "setup",
@@ -72,7 +69,9 @@ final class RunDigest {
         "its points",
         "SELECT number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
             + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
-            + " started, ended, settings FROM point WHERE run_id = ? ORDER BY number"),
+            + " started, ended, settings FROM point"
+            + PointSqlRows.OF_RUN
+            + " ORDER BY number"),
     /** Readings. */
     READING(
         "reading",
@@ -80,9 +79,11 @@ final class RunDigest {
         "SELECT p.number, r.number, c.signal, c.instrument, r.state, r.value, r.zero, r.raw,"
             + " r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative, g.name,"
             + " g.meter_range, r.extra FROM point p JOIN reading r ON r.point_id = p.id"
+            + " /*store AND r.month = p.month AND r.run_uuid = p.run_uuid*/"
             + " JOIN channel c ON c.id = r.channel_id"
-            + " LEFT JOIN common_group g ON g.id = r.common_group_id"
-            + " WHERE p.run_id = ? ORDER BY p.number, r.number"),
+            + " LEFT JOIN common_group g ON g.id = r.common_group_id WHERE p.run_id = ?"
+            + " /*store AND p.month = run_month(?1) AND p.run_uuid = run_key(?1)*/"
+            + " ORDER BY p.number, r.number"),
     /** Incidents. */
     INCIDENT(
         "incident",
@@ -103,6 +104,16 @@ final class RunDigest {
     /** What a person calls it. */
     String words() {
       return words;
+    }
+
+    /** The name of its table. */
+    String table() {
+      return table;
+    }
+
+    /** What asks for its rows, of the run whose number fills its place. */
+    String question() {
+      return sql;
     }
 
     /** Its digest in a run as it stands. */

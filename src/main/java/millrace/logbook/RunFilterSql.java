@@ -14,8 +14,8 @@ import java.util.Optional;
  */
 record RunFilterSql(String clauses, SqlSession.Filling filling) {
   private static final String OWN_WORDS =
-      "lower(r.unit || ' ' || r.title || ' ' || ifnull(r.operator, '') || ' '"
-          + " || ifnull(r.batch, '') || ' ' || ifnull(r.tag, '') || ' ' || r.remark)";
+      "lower(r.unit || ' ' || r.title || ' ' || coalesce(r.operator, '') || ' '"
+          + " || coalesce(r.batch, '') || ' ' || coalesce(r.tag, '') || ' ' || r.remark)";
 
   static RunFilterSql of(RunFilter filter) {
     List<String> clauses = new ArrayList<>();
@@ -34,9 +34,9 @@ record RunFilterSql(String clauses, SqlSession.Filling filling) {
         fillings,
         "(instr("
             + OWN_WORDS
-            + ", lower(?)) > 0 OR EXISTS (SELECT 1 FROM remark m WHERE m.run_id = r.id"
-            + " AND instr(lower(m.text), lower(?)) > 0))",
-        filter.text());
+            + ", ?) > 0 OR EXISTS (SELECT 1 FROM remark m WHERE m.run_id = r.id"
+            + " AND instr(lower(m.text), ?) > 0))",
+        filter.text().map(RunFilterSql::lower));
     instant(clauses, fillings, "r.started_at >= ?", filter.since());
     instant(clauses, fillings, "r.started_at < ?", filter.before());
     StringBuilder sql = new StringBuilder();
@@ -48,6 +48,16 @@ record RunFilterSql(String clauses, SqlSession.Filling filling) {
             each.into(slots);
           }
         });
+  }
+
+  /** As {@code lower} of SQL does it in a logbook: the letters of ASCII. */
+  private static String lower(String word) {
+    StringBuilder lower = new StringBuilder(word);
+    for (int i = 0; i < word.length(); i++) {
+      char c = word.charAt(i);
+      lower.setCharAt(i, c >= 'A' && c <= 'Z' ? (char) (c + 'a' - 'A') : c);
+    }
+    return lower.toString();
   }
 
   private static void text(

@@ -4,7 +4,6 @@ package millrace.logbook;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
-import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -48,11 +47,12 @@ public final class RunReader {
             RunSqlRows.byId(session, run)
                 .orElseThrow(
                     () ->
-                        SqliteErrorText.of(
-                            session.path(),
-                            "run " + run + " is not in it",
-                            "If it was there before, the file is damaged: work on with a"
-                                + " backup.")));
+                        session
+                            .engine()
+                            .refusal(
+                                "run " + run + " is not in it",
+                                "If it was there before, the file is damaged: work on with a"
+                                    + " backup.")));
   }
 
   /**
@@ -96,8 +96,8 @@ public final class RunReader {
   public PointCursor pointsOneByOne() {
     return read(
         () -> {
-          PreparedStatement statement = session.fresh(PointSqlRows.BY_RUN);
-          new StatementParameters(statement).whole(run);
+          SqlStatement statement = session.fresh(PointSqlRows.BY_RUN);
+          statement.slots().whole(run);
           return new PointCursor(session, statement);
         });
   }
@@ -112,7 +112,7 @@ public final class RunReader {
     return read(
         () ->
             session.list(
-                "SELECT number FROM point WHERE run_id = ? AND kind = ? ORDER BY number",
+                "SELECT number FROM point" + PointSqlRows.OF_RUN + " AND kind = ? ORDER BY number",
                 slots -> slots.whole(run).text(kind.text()),
                 SqlQueryRow::whole));
   }
@@ -149,7 +149,7 @@ public final class RunReader {
         () ->
             session
                 .one(
-                    "SELECT count(*) FROM point WHERE run_id = ?",
+                    "SELECT count(*) FROM point" + PointSqlRows.OF_RUN,
                     slots -> slots.whole(run),
                     SqlQueryRow::whole)
                 .orElse(0L));
@@ -167,11 +167,12 @@ public final class RunReader {
             session.list(
                 """
                 SELECT state, count(*) FROM point AS p
-                WHERE run_id = ? AND NOT (
+                WHERE run_id = ? /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/ AND NOT (
                   (state = 'skipped' OR (kind = 'soak' AND state <> 'complete'))
                   AND EXISTS (
                     SELECT 1 FROM point AS later
-                    WHERE later.run_id = p.run_id AND later.key = p.key AND later.kind = p.kind
+                    WHERE later.run_id = p.run_id
+                      /*store AND later.month = p.month AND later.run_uuid = p.run_uuid*/ AND later.key = p.key AND later.kind = p.kind
                       AND later.number > p.number AND later.state = 'complete'))
                 GROUP BY state
                 """,
@@ -206,7 +207,7 @@ public final class RunReader {
         () ->
             session
                 .one(
-                    "SELECT coalesce(max(place), 0) FROM point WHERE run_id = ?",
+                    "SELECT coalesce(max(place), 0) FROM point" + PointSqlRows.OF_RUN,
                     slots -> slots.whole(run),
                     SqlQueryRow::whole)
                 .orElse(0L));
@@ -275,10 +276,10 @@ public final class RunReader {
   private ReadingCursor cursor(String condition, SqlSession.Filling filling) {
     return read(
         () -> {
-          PreparedStatement statement =
+          SqlStatement statement =
               session.fresh(ReadingCursor.COLUMNS + condition + ReadingCursor.ORDER);
           try {
-            filling.into(new StatementParameters(statement));
+            filling.into(statement.slots());
             return new ReadingCursor(session, statement, new ReadingChannels(session, run));
           } catch (SQLException e) {
             statement.close();
@@ -297,8 +298,7 @@ public final class RunReader {
         () ->
             session
                 .one(
-                    "SELECT count(*) FROM point p JOIN reading r ON r.point_id = p.id"
-                        + " WHERE p.run_id = ?",
+                    "SELECT count(*)" + PointSqlRows.WITH_READINGS,
                     slots -> slots.whole(run),
                     SqlQueryRow::whole)
                 .orElse(0L));
@@ -395,7 +395,7 @@ public final class RunReader {
         () ->
             session
                 .one(
-                    "SELECT count(*) FROM point WHERE run_id = ? AND state <> 'complete'",
+                    "SELECT count(*) FROM point" + PointSqlRows.OF_RUN + " AND state <> 'complete'",
                     slots -> slots.whole(run),
                     SqlQueryRow::whole)
                 .orElse(0L));
@@ -411,12 +411,17 @@ public final class RunReader {
         () ->
             session
                 .one(
-                    "SELECT max(coalesce((SELECT max(ended) FROM point WHERE run_id = ?1), 0),"
-                        + " coalesce((SELECT max(elapsed) FROM incident WHERE run_id = ?1), 0),"
-                        + " coalesce((SELECT max(coalesce(ended, started)) FROM step"
-                        + " WHERE run_id = ?1), 0),"
-                        + " coalesce((SELECT max(elapsed) FROM reading WHERE point_id ="
-                        + " (SELECT max(id) FROM point WHERE run_id = ?1)), 0))",
+                    """
+                    SELECT coalesce(max(t), 0) FROM (
+                      SELECT ended AS t FROM point WHERE run_id = ?1
+                        /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/
+                      UNION ALL SELECT elapsed FROM incident WHERE run_id = ?1
+                      UNION ALL SELECT coalesce(ended, started) FROM step WHERE run_id = ?1
+                      UNION ALL SELECT max(elapsed) FROM reading WHERE point_id =
+                        (SELECT max(id) FROM point WHERE run_id = ?1
+                          /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/)
+                        /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/) AS every
+                    """,
                     slots -> slots.whole(run),
                     SqlQueryRow::span)
                 .orElse(Duration.ZERO));

@@ -63,6 +63,11 @@ final class RunSealChain {
       return table;
     }
 
+    /** What asks for one row, whose number fills its place. */
+    String row() {
+      return row;
+    }
+
     /** The numbers of the rows of a run, in the order of adding; none for its ends. */
     List<Long> ids(SqlSession session, long run) throws SQLException {
       return this == END
@@ -110,15 +115,15 @@ final class RunSealChain {
   }
 
   static List<Link> links(SqlSession session, long run) throws SQLException {
-    return links(session, "main", run);
+    return linksIn(session, "", run);
   }
 
   /** The same of a run in an attached file. */
-  static List<Link> links(SqlSession session, String file, long run) throws SQLException {
+  static List<Link> linksIn(SqlSession session, String file, long run) throws SQLException {
     return session.list(
         "SELECT number, kind, nth, content, seal FROM "
             + file
-            + ".link WHERE run_id = ? ORDER BY number",
+            + "link WHERE run_id = ? ORDER BY number",
         slots -> slots.whole(run),
         row -> new Link(row.whole(), Kind.of(row.text()), row.whole(), row.text(), row.text()));
   }

@@ -21,10 +21,13 @@ final class RunSignatures {
         RunSealChain.seal(session, run)
             .orElseThrow(
                 () ->
-                    SqliteErrorText.of(
-                        session.path(),
-                        "run " + run + " has neither ended nor was it judged, so it has no seal",
-                        "Sign it when it has ended."));
+                    session
+                        .engine()
+                        .refusal(
+                            "run "
+                                + run
+                                + " has neither ended nor was it judged, so it has no seal",
+                            "Sign it when it has ended."));
     String signature = key.sign(RunSealChain.statement(RunSealChain.uuid(session, run), seal));
     long id =
         session.insert(

@@ -72,7 +72,11 @@ final class RunSqlRows {
     return facts(
         session,
         session.list(
-            "SELECT " + COLUMNS + " FROM run r WHERE 1" + runFilterSql.clauses() + " ORDER BY r.id",
+            "SELECT "
+                + COLUMNS
+                + " FROM run r WHERE true"
+                + runFilterSql.clauses()
+                + " ORDER BY r.id",
             runFilterSql.filling(),
             RunSqlRows::map));
   }
@@ -83,13 +87,18 @@ final class RunSqlRows {
     Map<Long, LatestRunVerdict> found = new LinkedHashMap<>();
     session
         .list(
-            // Only the first result of each outcome: SQLite takes the other columns from that row.
-            "SELECT r.id, x.conformity, x.quantity, x.\"range\", MIN(x.id) FROM run r"
+            // Only the first result of each outcome.
+            "SELECT run, conformity, quantity, \"range\" FROM (SELECT r.id AS run, x.id AS result,"
+                + " x.conformity, x.quantity, x.\"range\","
+                + " row_number() OVER (PARTITION BY r.id, x.conformity ORDER BY x.id) AS nth"
+                + " FROM run r"
                 + " JOIN evaluation e ON e.id = (SELECT y.id FROM evaluation y"
                 + " WHERE y.run_id = r.id ORDER BY y.made_at DESC, y.id DESC LIMIT 1)"
-                + " JOIN result x ON x.evaluation_id = e.id AND x.conformity IS NOT NULL WHERE 1"
+                + " JOIN result x ON x.evaluation_id = e.id"
+                + " /*store AND x.month = r.month AND x.run_uuid = r.run_uuid*/"
+                + " WHERE x.conformity IS NOT NULL"
                 + runFilterSql.clauses()
-                + " GROUP BY r.id, x.conformity ORDER BY r.id, MIN(x.id)",
+                + ") AS limits WHERE nth = 1 ORDER BY run, result",
             runFilterSql.filling(),
             RunSqlRows::oneLimit)
         .forEach(one -> found.merge(one.run(), one, RunSqlRows::and));
@@ -244,7 +253,7 @@ final class RunSqlRows {
   private static BadInputException unknown(SqlSession session, String name) {
     return new BadInputException(
         new InputFault(
-            FilePlace.of(session.path().toString()),
+            FilePlace.of(session.engine().name()),
             "there is no run '" + name + "'",
             "a local number, or the beginning of a UUID, 4 digits or more",
             "'millrace runs' lists what there is."));
@@ -256,7 +265,7 @@ final class RunSqlRows {
         String.join(", ", found.stream().map(run -> String.valueOf(run.id())).toList());
     return new BadInputException(
         new InputFault(
-            FilePlace.of(session.path().toString()),
+            FilePlace.of(session.engine().name()),
             "the UUIDs of runs " + numbers + " begin with '" + name + "'",
             "one run",
             "Give more digits, or the local number."));

@@ -197,7 +197,7 @@ final class RunTransfer {
                 .map(RunSealChain.Link::content)
                 .collect(Collectors.toSet());
     boolean any = false;
-    for (RunSealChain.Link link : RunSealChain.links(session, "other", there)) {
+    for (RunSealChain.Link link : RunSealChain.linksIn(session, "other.", there)) {
       if (link.kind() != RunSealChain.Kind.END && !known.contains(link.content())) {
         add(link, there, here);
         if (!fresh) {

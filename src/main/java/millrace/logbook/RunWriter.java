@@ -148,10 +148,11 @@ public final class RunWriter implements AutoCloseable {
           try {
             FileSqlRows.insert(session, file, content);
           } catch (IOException e) {
-            throw SqliteErrorText.of(
-                session.path(),
-                "'" + file.name() + "' cannot be kept: " + FileMessageText.reason(e),
-                "Try again while nothing else writes it.");
+            throw session
+                .engine()
+                .refusal(
+                    "'" + file.name() + "' cannot be kept: " + FileMessageText.reason(e),
+                    "Try again while nothing else writes it.");
           }
           FileSqlRows.link(session, run, file);
         });

@@ -11,10 +11,12 @@ import java.util.OptionalLong;
 
 /** A row of an answer, read column by column from the left. Single-threaded. */
 final class SqlQueryRow {
+  private final SqlEngine engine;
   private final ResultSet answer;
   private int column;
 
-  SqlQueryRow(ResultSet answer) {
+  SqlQueryRow(SqlEngine engine, ResultSet answer) {
+    this.engine = engine;
     this.answer = answer;
   }
 
@@ -25,11 +27,11 @@ final class SqlQueryRow {
   }
 
   String text() throws SQLException {
-    return answer.getString(++column);
+    return engine.read(answer.getString(++column));
   }
 
   Optional<String> maybeText() throws SQLException {
-    return Optional.ofNullable(answer.getString(++column));
+    return Optional.ofNullable(answer.getString(++column)).map(engine::read);
   }
 
   long whole() throws SQLException {

@@ -3,7 +3,6 @@ package millrace.logbook;
 
 import java.nio.file.Path;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
@@ -44,22 +43,35 @@ final class SqlSession implements AutoCloseable {
     T map(SqlQueryRow row) throws SQLException;
   }
 
-  private final Path path;
+  private final SqlEngine engine;
   private final Connection connection;
   private final ReentrantLock lock = new ReentrantLock();
-  private final Map<String, PreparedStatement> prepared = new HashMap<>();
+  private final Map<String, SqlStatement> prepared = new HashMap<>();
   private Optional<LogbookFileIdentity> whereabouts = Optional.empty();
   private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
   private int depth;
   private boolean broken;
 
-  SqlSession(Path path, Connection connection) {
-    this.path = path;
+  SqlSession(SqlEngine engine, Connection connection) {
+    this.engine = engine;
     this.connection = connection;
   }
 
+  SqlEngine engine() {
+    return engine;
+  }
+
+  Connection connection() {
+    return connection;
+  }
+
+  /** The file of a logbook; what asks a store for one is refused. */
   Path path() {
-    return path;
+    return engine.file();
+  }
+
+  LogbookException error(String attempt, SQLException cause) {
+    return engine.error(attempt, cause);
   }
 
   /**
@@ -69,7 +81,7 @@ final class SqlSession implements AutoCloseable {
    * @param reader asks a file which logbook it is
    */
   void watch(String identity, Function<Path, Optional<String>> reader) {
-    whereabouts = LogbookFileIdentity.of(path, identity, reader);
+    whereabouts = LogbookFileIdentity.of(path(), identity, reader);
   }
 
   /** Whether the file that was opened is still where it was. */
@@ -120,7 +132,7 @@ final class SqlSession implements AutoCloseable {
         leave(done);
       }
     } catch (SQLException e) {
-      throw SqliteErrorText.of(path, attempt, e);
+      throw error(attempt, e);
     } finally {
       lock.unlock();
     }
@@ -141,15 +153,15 @@ final class SqlSession implements AutoCloseable {
       broken = false;
       begin();
     } else if (broken) {
-      throw SqliteErrorText.of(
-          path, "an earlier change failed, so this one is not made: " + attempt, "See above.");
+      throw engine.refusal(
+          "an earlier change failed, so this one is not made: " + attempt, "See above.");
     }
     depth++;
   }
 
   private void begin() throws SQLException {
     try {
-      execute("BEGIN IMMEDIATE");
+      engine.begin(connection);
     } catch (SQLException e) {
       forget();
       throw e;
@@ -172,7 +184,7 @@ final class SqlSession implements AutoCloseable {
   private void commit() throws SQLException {
     refuseElsewhere();
     try {
-      execute("COMMIT");
+      engine.commit(connection);
     } catch (SQLException e) {
       rollBack();
       throw e;
@@ -180,22 +192,16 @@ final class SqlSession implements AutoCloseable {
   }
 
   /**
-   * SQLite may have rolled back by itself, which is fine. The driver closes a statement that
-   * failed: after a full disk no prepared statement can be used again.
+   * The driver of SQLite closes a statement that failed: after a full disk no prepared statement
+   * can be used again.
    */
   private void rollBack() throws SQLException {
     forget();
-    try (Statement statement = connection.createStatement()) {
-      statement.executeUpdate("ROLLBACK");
-    } catch (SQLException e) {
-      if (!String.valueOf(e.getMessage()).contains("no transaction is active")) {
-        throw e;
-      }
-    }
+    engine.rollBack(connection);
   }
 
   private void forget() throws SQLException {
-    for (PreparedStatement each : prepared.values()) {
+    for (SqlStatement each : prepared.values()) {
       each.close();
     }
     prepared.clear();
@@ -209,7 +215,7 @@ final class SqlSession implements AutoCloseable {
       enter(attempt);
       entered = true;
     } catch (SQLException e) {
-      throw SqliteErrorText.of(path, attempt, e);
+      throw error(attempt, e);
     } finally {
       if (!entered) {
         lock.unlock();
@@ -222,9 +228,16 @@ final class SqlSession implements AutoCloseable {
     try {
       leave(done);
     } catch (SQLException e) {
-      throw SqliteErrorText.of(path, attempt, e);
+      throw error(attempt, e);
     } finally {
       lock.unlock();
+    }
+  }
+
+  /** From now to the end of the transaction nobody else adds to the run of this UUID. */
+  void alone(String uuid) throws SQLException {
+    if (engine.lock().isPresent()) {
+      one(engine.lock().get(), slots -> slots.text(uuid), row -> true);
     }
   }
 
@@ -238,46 +251,48 @@ final class SqlSession implements AutoCloseable {
     try {
       return work.run();
     } catch (SQLException e) {
-      throw SqliteErrorText.of(path, attempt, e);
+      throw error(attempt, e);
     } finally {
       lock.unlock();
     }
   }
 
   /** A statement that stays prepared as long as the session. */
-  PreparedStatement prepare(String sql) throws SQLException {
-    PreparedStatement known = prepared.get(sql);
+  SqlStatement prepare(String sql) throws SQLException {
+    SqlStatement known = prepared.get(sql);
     if (known == null) {
-      known = connection.prepareStatement(sql);
+      SqlText text = engine.text(sql);
+      known = new SqlStatement(engine, text, connection.prepareStatement(text.sql()));
       prepared.put(sql, known);
     }
     return known;
   }
 
   /** A statement of its own, for a result that is read while other queries run. */
-  PreparedStatement fresh(String sql) throws SQLException {
-    return connection.prepareStatement(sql);
+  SqlStatement fresh(String sql) throws SQLException {
+    SqlText text = engine.text(sql);
+    return new SqlStatement(engine, text, engine.streaming(connection, text.sql()));
   }
 
   /** Runs one statement; answers how many rows it changed. */
   int change(String sql, Filling filling) throws SQLException {
-    PreparedStatement statement = prepare(sql);
-    filling.into(new StatementParameters(statement));
-    return statement.executeUpdate();
+    SqlStatement statement = prepare(sql);
+    filling.into(statement.slots());
+    return statement.jdbc().executeUpdate();
   }
 
   /** Adds one row; answers its number. */
   long insert(String sql, Filling filling) throws SQLException {
     change(sql, filling);
-    return one("SELECT last_insert_rowid()", slots -> {}, SqlQueryRow::whole).orElseThrow();
+    return one(engine.lastNumber(), slots -> {}, SqlQueryRow::whole).orElseThrow();
   }
 
   <T> List<T> list(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
-    PreparedStatement statement = prepare(sql);
-    filling.into(new StatementParameters(statement));
+    SqlStatement statement = prepare(sql);
+    filling.into(statement.slots());
     List<T> all = new ArrayList<>();
-    try (ResultSet answer = statement.executeQuery()) {
-      SqlQueryRow row = new SqlQueryRow(answer);
+    try (ResultSet answer = statement.query()) {
+      SqlQueryRow row = new SqlQueryRow(engine, answer);
       while (row.next()) {
         all.add(mapped(mapper, row));
       }
@@ -286,10 +301,10 @@ final class SqlSession implements AutoCloseable {
   }
 
   <T> Optional<T> one(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
-    PreparedStatement statement = prepare(sql);
-    filling.into(new StatementParameters(statement));
-    try (ResultSet answer = statement.executeQuery()) {
-      SqlQueryRow row = new SqlQueryRow(answer);
+    SqlStatement statement = prepare(sql);
+    filling.into(statement.slots());
+    try (ResultSet answer = statement.query()) {
+      SqlQueryRow row = new SqlQueryRow(engine, answer);
       return row.next() ? Optional.of(mapped(mapper, row)) : Optional.empty();
     }
   }
@@ -299,7 +314,7 @@ final class SqlSession implements AutoCloseable {
     try {
       return mapper.map(row);
     } catch (IllegalArgumentException | DateTimeException e) {
-      throw SqliteErrorText.foreign(path, e);
+      throw engine.foreign(e);
     }
   }
 
@@ -308,10 +323,6 @@ final class SqlSession implements AutoCloseable {
     try (Statement statement = connection.createStatement()) {
       statement.executeUpdate(sql);
     }
-  }
-
-  private void execute(String sql) throws SQLException {
-    prepare(sql).executeUpdate();
   }
 
   @Override
@@ -325,7 +336,7 @@ final class SqlSession implements AutoCloseable {
         connection.close();
       }
     } catch (SQLException e) {
-      throw SqliteErrorText.of(path, "closing it", e);
+      throw error("closing it", e);
     } finally {
       lock.unlock();
     }

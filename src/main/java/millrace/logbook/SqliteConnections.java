@@ -29,7 +29,7 @@ final class SqliteConnections {
     config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
     config.enforceForeignKeys(true);
     try {
-      return new SqlSession(path, open(path, "", config));
+      return new SqlSession(new SqliteFile(path), open(path, "", config));
     } catch (SQLException e) {
       throw SqliteErrorText.of(path, "opening it for writing", e);
     }
@@ -42,7 +42,7 @@ final class SqliteConnections {
   static SqlSession forReading(Path path) {
     SQLiteConfig config = readOnly();
     try {
-      return new SqlSession(path, open(path, "?mode=ro", config));
+      return new SqlSession(new SqliteFile(path), open(path, "?mode=ro", config));
     } catch (SQLException e) {
       if (logIsEmpty(path) && !SqliteErrorText.is(e, SQLiteErrorCode.SQLITE_NOTADB)) {
         return asUnchanging(path, config, e);
@@ -53,7 +53,7 @@ final class SqliteConnections {
 
   private static SqlSession asUnchanging(Path path, SQLiteConfig config, SQLException first) {
     try {
-      return new SqlSession(path, open(path, "?immutable=1", config));
+      return new SqlSession(new SqliteFile(path), open(path, "?immutable=1", config));
     } catch (SQLException e) {
       e.addSuppressed(first);
       throw SqliteErrorText.of(path, "opening it for reading", e);

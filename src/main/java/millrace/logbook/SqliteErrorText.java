@@ -82,14 +82,6 @@ final class SqliteErrorText {
     return new LogbookException(where(path) + ": " + found + ". " + remedy);
   }
 
-  /** The error if a row holds what Millrace never writes. */
-  static LogbookException foreign(Path path, RuntimeException e) {
-    return new LogbookException(
-        "%s: it holds a value that Millrace never writes (%s), so something else changed it. 'millrace show RUN --verify' tells which part of a run does not fit; work on with a backup."
-            .formatted(where(path), e.getMessage()),
-        e);
-  }
-
   static boolean is(SQLException e, SQLiteErrorCode code) {
     return (code(e) & 0xff) == code.code;
   }
@@ -98,7 +90,7 @@ final class SqliteErrorText {
     return e instanceof SQLiteException sqlite ? sqlite.getResultCode().code : e.getErrorCode();
   }
 
-  private static String where(Path path) {
+  static String where(Path path) {
     return "logbook '" + path + "'";
   }
 

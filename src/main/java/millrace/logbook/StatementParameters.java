@@ -6,17 +6,40 @@ import java.sql.SQLException;
 import java.sql.Types;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 
 /** The question marks of a statement, filled one by one from the left. Single-threaded. */
 final class StatementParameters {
+  /** What fills one question mark. */
+  private interface Fill {
+    void into(PreparedStatement statement, int place) throws SQLException;
+  }
+
+  private final SqlEngine engine;
+  private final List<List<Integer>> places;
   private final PreparedStatement statement;
   private int slot;
 
-  StatementParameters(PreparedStatement statement) {
+  StatementParameters(SqlEngine engine, List<List<Integer>> places, PreparedStatement statement) {
+    this.engine = engine;
+    this.places = places;
     this.statement = statement;
+  }
+
+  /** Fills every place of the next value. */
+  private StatementParameters next(Fill fill) throws SQLException {
+    int value = slot++;
+    if (places.isEmpty()) {
+      fill.into(statement, slot);
+    } else {
+      for (int place : places.get(value)) {
+        fill.into(statement, place);
+      }
+    }
+    return this;
   }
 
   /** Goes back to the first question mark. */
@@ -26,8 +49,7 @@ final class StatementParameters {
   }
 
   StatementParameters text(String value) throws SQLException {
-    statement.setString(++slot, value);
-    return this;
+    return next((at, place) -> at.setString(place, engine.kept(value)));
   }
 
   StatementParameters text(Optional<String> value) throws SQLException {
@@ -35,8 +57,7 @@ final class StatementParameters {
   }
 
   StatementParameters whole(long value) throws SQLException {
-    statement.setLong(++slot, value);
-    return this;
+    return next((at, place) -> at.setLong(place, value));
   }
 
   StatementParameters whole(OptionalLong value) throws SQLException {
@@ -48,8 +69,7 @@ final class StatementParameters {
     if (Double.isNaN(value)) {
       throw new IllegalArgumentException("a value that is no number is never stored");
     }
-    statement.setDouble(++slot, value);
-    return this;
+    return next((at, place) -> at.setDouble(place, value));
   }
 
   StatementParameters number(OptionalDouble value) throws SQLException {
@@ -65,12 +85,10 @@ final class StatementParameters {
   }
 
   StatementParameters bytes(byte[] value) throws SQLException {
-    statement.setBytes(++slot, value);
-    return this;
+    return next((at, place) -> at.setBytes(place, value));
   }
 
   StatementParameters nothing() throws SQLException {
-    statement.setNull(++slot, Types.NULL);
-    return this;
+    return next((at, place) -> at.setNull(place, Types.NULL));
   }
 }

@@ -324,6 +324,8 @@ class ArchitectureTest {
   void sqlStaysInTheLogbook() {
     only("java.sql..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
     only("org.sqlite..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
+    only("org.postgresql..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
+    only("org.flywaydb..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
   }
 
   @Test

@@ -44,7 +44,7 @@ final class ComparableRunSelection {
     if (selection.kept.isEmpty()) {
       throw new BadInputException(
           new InputFault(
-              FilePlace.of(book.path().toString()),
+              FilePlace.of(book.name()),
               selection.nothing(asked.size()),
               "at least one run that ended",
               "'millrace runs' lists what there is."));
@@ -77,7 +77,7 @@ final class ComparableRunSelection {
       RunSummary real = asked.stream().filter(r -> !simulated(r)).findFirst().orElseThrow();
       throw new BadInputException(
           new InputFault(
-              FilePlace.of(book.path().toString()),
+              FilePlace.of(book.name()),
               "run %s is simulated and run %s is real".formatted(one.id(), real.id()),
               "real units among themselves, or simulated ones among themselves",
               "Compare them apart."));

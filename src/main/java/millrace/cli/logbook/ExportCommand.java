@@ -20,6 +20,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.correction.UnitCorrectionConstants;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.IssuerOptions;
+import millrace.cli.option.RunSourceOption;
 import millrace.document.file.AtomicFile;
 import millrace.document.file.LabSigningKey;
 import millrace.evidence.Version;
@@ -153,11 +154,7 @@ public final class ExportCommand implements Callable<Integer> {
       description = "The file to write; default standard output.")
   private @Nullable Path output;
 
-  @Option(
-      names = "--logbook",
-      paramLabel = "F",
-      description = "The logbook; default ${DEFAULT-VALUE}.")
-  private Path logbook = Path.of("millrace.db");
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -182,11 +179,14 @@ public final class ExportCommand implements Callable<Integer> {
         several && (output != null || constants),
         "--tables and --pack name what they write; expected neither -o nor --constants");
     refuse(json && !constants, "--json goes with --constants");
+    refuse(
+        source.store().isPresent() && (pack.isPresent() || backup.isPresent()),
+        "--pack and --backup take a logbook, not a store; expected no --from");
     refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
     Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
     refuse(several && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
     refuse(!several && batch.isPresent(), "--batch goes with --tables or --pack");
-    try (Logbook open = Logbook.readOnly(logbook)) {
+    try (Logbook open = source.readOnly()) {
       if (backup.isPresent()) {
         return copied(open, backup.get());
       } else if (pack.isPresent()) {
@@ -269,7 +269,7 @@ public final class ExportCommand implements Callable<Integer> {
     book.backup(target);
     console.error(
         "Copied %s with %s runs to %s."
-            .formatted(logbook, book.runs(RunFilter.ALL).size(), target));
+            .formatted(book.name(), book.runs(RunFilter.ALL).size(), target));
     return ExitCode.DONE.number();
   }
 

@@ -7,8 +7,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.LogbookOption;
 import millrace.cli.option.RunDatesOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
@@ -65,7 +65,7 @@ public final class RunsCommand implements Callable<Integer> {
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -78,7 +78,7 @@ public final class RunsCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       Map<Long, LatestRunVerdict> verdicts = new HashMap<>();
       book.verdicts(filter()).forEach(v -> verdicts.put(v.run(), v));
       List<RunSummary> runs =
@@ -88,7 +88,7 @@ public final class RunsCommand implements Callable<Integer> {
       if (json) {
         console.document(RunJson.list(runs, verdicts));
       } else if (runs.isEmpty()) {
-        console.print("no such runs in " + logbook.path());
+        console.print("no such runs in " + book.name());
       } else {
         console.table(RunListTable.print(runs, verdicts));
       }

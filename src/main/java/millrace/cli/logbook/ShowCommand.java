@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.LogbookOption;
 import millrace.cli.option.PointOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.document.file.LabSigningKey;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
@@ -83,7 +83,7 @@ public final class ShowCommand implements Callable<Integer> {
   @Option(names = "--points", description = "All points, a line each, instead of the run.")
   private boolean points;
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -102,7 +102,7 @@ public final class ShowCommand implements Callable<Integer> {
     }
     point.ifPresent(PointOption::checked);
     Optional<LabSigningKey.Checking> laboratory = key.map(LabSigningKey::checking);
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       RunSummary summary = book.find(run);
       RunReader reader = book.reader(summary.id());
       if (points) {

@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import millrace.logbook.Logbook;
 
 /** Command lines for a person to type: quoted, with the name by which the program was called. */
 public final class CommandToType {
@@ -36,10 +37,13 @@ public final class CommandToType {
   }
 
   /** A command on a run of a logbook, ready to type. */
-  public static String onRun(String command, long run, Path book, String... more) {
+  public static String onRun(String command, long run, Logbook book, String... more) {
     List<String> words = new ArrayList<>(List.of(command, Long.toString(run)));
     words.addAll(List.of(more));
-    words.addAll(List.of("--logbook", path(book)));
+    words.addAll(
+        book.store()
+            .map(address -> List.of("--from", address.toString()))
+            .orElseGet(() -> List.of("--logbook", path(book.path()))));
     return of(words);
   }
 }

@@ -17,8 +17,8 @@ import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.CommandToType;
 import millrace.cli.option.JudgementBasisOptions;
-import millrace.cli.option.LogbookOption;
 import millrace.cli.option.RunDatesOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.NotAnalysableException;
@@ -98,7 +98,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
       description = "Seed of the trials (default: ${DEFAULT-VALUE}).")
   private long seed;
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -117,10 +117,13 @@ public final class AnalyzeCommand implements Callable<Integer> {
         "missing: RUN; expected a run, or --instrument or --batch");
     refuse(other.incomplete(), "missing: --bench FILE, which --instrument is taken from");
     other.check();
-    boolean keep = logbook.keeps();
-    try (Logbook book = keep ? logbook.write() : logbook.readOnly()) {
+    boolean keep = source.keeps();
+    try (Logbook book = keep ? source.write() : source.readOnly()) {
       if (!keep) {
-        console.error("the logbook is write-protected: results are shown, not kept");
+        console.error(
+            source.store().isPresent()
+                ? "this user may only read the store: results are shown, not kept"
+                : "the logbook is write-protected: results are shown, not kept");
       }
       return runs.size() == 1 ? one(book, keep).number() : many(book, keep).number();
     }
@@ -162,10 +165,9 @@ public final class AnalyzeCommand implements Callable<Integer> {
             "All %s results: %s"
                 .formatted(
                     assessment.results().size(),
-                    CommandToType.onRun("analyze", reader.summary().id(), book.path(), "--all")));
+                    CommandToType.onRun("analyze", reader.summary().id(), book, "--all")));
         console.print(
-            "Page with plots: "
-                + CommandToType.onRun("report", reader.summary().id(), book.path()));
+            "Page with plots: " + CommandToType.onRun("report", reader.summary().id(), book));
       }
       beside.ifPresent(b -> console.table(JudgementComparisonTable.print(b)));
     }

@@ -14,8 +14,8 @@ import millrace.assessment.comparison.ResultsByGroup;
 import millrace.assessment.comparison.RunComparer;
 import millrace.assessment.comparison.UnitFactors;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.LogbookOption;
 import millrace.cli.option.RunDatesOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.document.FileMessageText;
 import millrace.document.file.AtomicFile;
 import millrace.evidence.Version;
@@ -117,7 +117,7 @@ public final class CompareCommand implements Callable<Integer> {
       description = "A page with pictures, too.")
   private Optional<Path> page = Optional.empty();
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -149,7 +149,7 @@ public final class CompareCommand implements Callable<Integer> {
     }
     UnitFactors own = factors.map(UnitFactors::read).orElse(UnitFactors.NONE);
     List<ComparisonFactor> grouped = by.stream().map(name -> factor(name, own)).distinct().toList();
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       if (constants) {
         List<RunSummary> named = runs.stream().map(book::find).toList();
         return new UnitConstantsCheck(book, named).tell(console, json).number();

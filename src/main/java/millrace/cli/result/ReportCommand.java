@@ -14,7 +14,7 @@ import millrace.assessment.Assessor;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.IssuerOptions;
-import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.cli.option.VerifiedRun;
 import millrace.document.file.AtomicFile;
 import millrace.document.file.LabSigningKey;
@@ -135,7 +135,7 @@ public final class ReportCommand implements Callable<Integer> {
       description = "With --check: the laboratory's public key, a PEM file.")
   private Optional<Path> key = Optional.empty();
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -197,7 +197,7 @@ public final class ReportCommand implements Callable<Integer> {
   }
 
   private ExitCode written(String name, Optional<LabSigningKey.Signing> laboratory) {
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       long id = book.find(name).id();
       RunReader reader = book.reader(id);
       Optional<CertificateHeader> header = header(book, reader.summary());

@@ -186,7 +186,7 @@ public final class DemoCommand implements Callable<Integer> {
     Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
     new AssessmentExitCode(assessment).show(console);
-    console.print("All results: " + CommandToType.onRun("analyze", run, book.path(), "--all"));
+    console.print("All results: " + CommandToType.onRun("analyze", run, book, "--all"));
     console.print("Logbook:     " + book.path());
     console.print("Report:      " + report.toAbsolutePath().normalize());
   }

@@ -24,8 +24,8 @@ final class PostRunResults {
     Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     AssessmentExitCode verdict = new AssessmentExitCode(assessment);
     verdict.show(console);
-    console.print("All results: " + CommandToType.onRun("analyze", run, book.path(), "--all"));
-    console.print("Report:      " + CommandToType.onRun("report", run, book.path()));
+    console.print("All results: " + CommandToType.onRun("analyze", run, book, "--all"));
+    console.print("Report:      " + CommandToType.onRun("report", run, book));
     console.flush();
     console.lost().ifPresent(reason -> note(book, run, Console.outputLost(reason)));
     return verdict.code();

@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
+import millrace.logbook.OpenBook;
+import millrace.logbook.SharedStore;
+import millrace.logbook.StoreAddress;
+
+/**
+ * A real PostgreSQL server for the tests of this process: started by the first that wants it, on a
+ * free port, as a user that is not root, and stopped at the end. Who connects needs a password,
+ * which stands in a password file.
+ */
+public final class PostgresServer {
+  /** The name and, in the password file, the password of who may do all. */
+  public static final String KEEPER = "keeper";
+
+  private static final List<String> USUAL =
+      List.of("/usr/lib/postgresql", "/usr/local/pgsql", "/opt/homebrew/opt/postgresql");
+
+  private static final AtomicInteger DATABASES = new AtomicInteger();
+  private static Optional<PostgresServer> running = Optional.empty();
+
+  private final Path folder;
+  private final Path programs;
+  private boolean prepared;
+  private int port;
+  private Optional<Process> process = Optional.empty();
+
+  private PostgresServer(Path folder, Path programs) {
+    this.folder = folder;
+    this.programs = programs;
+  }
+
+  /** The server; the test is skipped where there is none, and says so. */
+  public static synchronized PostgresServer get() {
+    if (running.isEmpty()) {
+      Optional<Path> programs = programs();
+      Needs.that(programs.isPresent(), "PostgreSQL's server ('postgresql') is not installed");
+      try {
+        PostgresServer made =
+            new PostgresServer(Files.createTempDirectory("postgres"), programs.orElseThrow());
+        made.make();
+        made.start();
+        Runtime.getRuntime().addShutdownHook(new Thread(made::end));
+        running = Optional.of(made);
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+    }
+    return running.get();
+  }
+
+  private static Optional<Path> programs() {
+    Stream<Path> path =
+        Stream.of(System.getenv().getOrDefault("PATH", "").split(java.io.File.pathSeparator))
+            .map(Path::of);
+    Stream<Path> usual = USUAL.stream().map(Path::of).flatMap(PostgresServer::versions);
+    return Stream.concat(usual, path)
+        .filter(p -> Files.isExecutable(p.resolve("initdb")))
+        .filter(p -> Files.isExecutable(p.resolve("postgres")))
+        .findFirst();
+  }
+
+  private static Stream<Path> versions(Path folder) {
+    try (Stream<Path> all = Files.list(folder)) {
+      return all.map(v -> v.resolve("bin")).sorted().toList().stream();
+    } catch (IOException none) {
+      return Stream.of(folder.resolve("bin"));
+    }
+  }
+
+  private void make() throws IOException {
+    Files.writeString(folder.resolve("word"), KEEPER);
+    own();
+    said(
+        "initdb",
+        "-D",
+        folder.resolve("data").toString(),
+        "-U",
+        KEEPER,
+        "--pwfile=" + folder.resolve("word"),
+        "--auth=scram-sha-256",
+        "--encoding=UTF8",
+        "--locale=C",
+        "--no-sync");
+  }
+
+  /** Starts it, on its old port if it had one. */
+  public void start() {
+    try {
+      if (port == 0) {
+        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+          port = free.getLocalPort();
+        }
+      }
+      List<String> words =
+          words(
+              "postgres",
+              "-D",
+              folder.resolve("data").toString(),
+              "-p",
+              String.valueOf(port),
+              "-h",
+              "127.0.0.1",
+              "-k",
+              "",
+              "-F",
+              "-c",
+              "full_page_writes=off");
+      Process now =
+          new ProcessBuilder(words)
+              .redirectErrorStream(true)
+              .redirectOutput(folder.resolve("log").toFile())
+              .start();
+      process = Optional.of(now);
+      while (!said("pg_isready", "-h", "127.0.0.1", "-p", String.valueOf(port))
+          .contains("accepting")) {
+        if (now.waitFor(50, TimeUnit.MILLISECONDS)) {
+          throw new IllegalStateException(Files.readString(folder.resolve("log")));
+        }
+      }
+      Files.writeString(passwords(), "127.0.0.1:%s:*:*:%s%n".formatted(port, KEEPER));
+      Files.setPosixFilePermissions(
+          passwords(), java.nio.file.attribute.PosixFilePermissions.fromString("rw-------"));
+      System.setProperty("org.postgresql.pgpassfile", passwords().toString());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException(e);
+    }
+  }
+
+  /** Stops it at once; whoever is connected is cut off. */
+  public void stop() {
+    process.ifPresent(
+        p -> {
+          try {
+            new ProcessBuilder("kill", "-INT", String.valueOf(p.pid())).start().waitFor();
+            p.waitFor();
+          } catch (IOException e) {
+            throw new UncheckedIOException(e);
+          } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+          }
+        });
+    process = Optional.empty();
+  }
+
+  private void end() {
+    stop();
+    try {
+      OpenBook.deleteAll(folder);
+    } catch (IOException | UncheckedIOException left) {
+      // what a killed server still writes stays in the folder for temporary files
+    }
+  }
+
+  /** Where passwords are: every user has the same. */
+  public Path passwords() {
+    return folder.resolve("passwords");
+  }
+
+  /** The address of a new database, for its keeper. */
+  public String database() {
+    String name = "db" + DATABASES.incrementAndGet();
+    sql("postgres", "CREATE DATABASE " + name + " TEMPLATE template0");
+    return address(name, KEEPER);
+  }
+
+  /** The address of a new store, for its keeper: tables, and the roles that use them. */
+  public synchronized String store() {
+    if (!prepared) {
+      sql("postgres", "CREATE DATABASE prepared TEMPLATE template0");
+      sql("prepared", SharedStore.roles());
+      SharedStore.prepare(StoreAddress.of(address("prepared", KEEPER)));
+      prepared = true;
+    }
+    String name = "store" + DATABASES.incrementAndGet();
+    sql("postgres", "CREATE DATABASE " + name + " TEMPLATE prepared");
+    sql("postgres", "GRANT CONNECT ON DATABASE " + name + " TO millrace_bench, millrace_reader");
+    return address(name, KEEPER);
+  }
+
+  /** The address of a database for a user. */
+  public String address(String database, String user) {
+    return "jdbc:postgresql://127.0.0.1:%s/%s?user=%s".formatted(port, database, user);
+  }
+
+  /** Runs SQL in a database as who may do all; what it answers, a line for each row. */
+  public String sql(String database, String sql) {
+    return said(
+        "psql",
+        "-X",
+        "-q",
+        "-A",
+        "-t",
+        "-v",
+        "ON_ERROR_STOP=1",
+        "-d",
+        "postgresql://%s:%s@127.0.0.1:%s/%s".formatted(KEEPER, KEEPER, port, database),
+        "-c",
+        sql);
+  }
+
+  private List<String> words(String program, String... arguments) {
+    List<String> words = new ArrayList<>();
+    if (root()) {
+      words.addAll(
+          List.of("setpriv", "--reuid=" + other(), "--regid=" + other(), "--clear-groups"));
+    }
+    words.add(programs.resolve(program).toString());
+    words.addAll(List.of(arguments));
+    return words;
+  }
+
+  private String said(String program, String... arguments) {
+    return said(words(program, arguments));
+  }
+
+  private String said(List<String> words) {
+    try {
+      Process started = new ProcessBuilder(words).redirectErrorStream(true).start();
+      started.getOutputStream().close();
+      String said = new String(started.getInputStream().readAllBytes());
+      int code = started.waitFor();
+      if (code != 0 && !words.toString().contains("pg_isready")) {
+        throw new IllegalStateException(words + " said " + said);
+      }
+      return said;
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException(e);
+    }
+  }
+
+  /** PostgreSQL refuses to run as root. */
+  private static boolean root() {
+    return "root".equals(System.getProperty("user.name"));
+  }
+
+  private static String other() {
+    try {
+      return Files.readAllLines(Path.of("/etc/passwd")).stream()
+              .anyMatch(l -> l.startsWith("postgres:"))
+          ? "postgres"
+          : "nobody";
+    } catch (IOException e) {
+      return "nobody";
+    }
+  }
+
+  private void own() {
+    if (root()) {
+      said(List.of("chown", "-R", other(), folder.toString()));
+    }
+  }
+}

@@ -97,7 +97,9 @@ class UnitCommandIT {
             "Unit K-1 is within its limits: in run 4 (from 2032-07-10) the one limit is met. Range"
                 + " 1mA drifts by (40.0 \u00b1 "),
         all);
-    assertTrue(all.contains("expected to rise above 100 ppm about 2033-04-"), all);
+    assertTrue(
+        all.contains("expected to rise above 100 ppm about 2033-04-10. On that day the chance"),
+        all);
     JsonNode range = json().at("/ranges/0");
     assertEquals(40.05, range.at("/drift/ppm_per_year").asDouble(), 0.02);
     assertEquals(4, range.at("/drift/visits").asInt());
@@ -116,6 +118,24 @@ class UnitCommandIT {
     assertTrue(all.contains("Look again by " + sure + ": "), all);
     double within = json().at("/look_again/probability_within_limits").asDouble();
     assertTrue(within >= 0.95 && within < 0.97, "" + within);
+  }
+
+  @Test
+  void whatIsOutsideAlreadyIsNotExpectedToLeave() throws IOException {
+    for (int i = 0; i < DAYS.length; i++) {
+      visit("K-1", DAYS[i], 80 + 20 * i);
+    }
+    String all = unit().out().replaceAll("\\s+", " ");
+    assertTrue(
+        all.startsWith("Unit K-1 is NOT within its limits: in run 4 (from 2032-07-10) "), all);
+    assertTrue(
+        all.contains("more likely outside than within its limits already: it rose above 100 ppm."),
+        all);
+    assertTrue(
+        all.contains(
+            "Look again by 2032-07-10: range 1mA is within its limits with less than 95 %"
+                + " already."),
+        all);
   }
 
   @Test

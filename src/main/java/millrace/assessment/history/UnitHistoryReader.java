@@ -201,7 +201,7 @@ public final class UnitHistoryReader {
         by.isBefore(forecast.reach())
             ? "up to then range %s is within its limits with a probability of 95 %%"
                 .formatted(range.range())
-            : "nothing is said farther ahead than its visits lie apart";
+            : "no forecast goes farther ahead than the visits lie apart";
     return new LookAgain(by, why, OptionalDouble.empty());
   }
 

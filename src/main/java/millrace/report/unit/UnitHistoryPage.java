@@ -62,8 +62,8 @@ public final class UnitHistoryPage {
     out.line().element("h1", "Unit " + history.unit() + " over its runs");
     List<String> said = UnitHistoryWords.verdict(history);
     out.line().open("section", "class", "verdict");
-    out.element("h2", said.get(0));
-    said.stream().skip(1).forEach(s -> out.element("p", s));
+    out.element("h2", PrintedUnitSymbols.of(said.get(0)));
+    said.stream().skip(1).forEach(s -> out.element("p", PrintedUnitSymbols.of(s)));
     out.close();
   }
 
@@ -96,8 +96,13 @@ public final class UnitHistoryPage {
         .head(range.range())
         .cell(
             "%s, run %s"
-                .formatted(UnitHistoryWords.stated(range.last()), range.last().run().run().id()))
-        .cell(first.map(f -> ResultFigures.limit(f.limit(), PPM)).orElse("none"))
+                .formatted(
+                    PrintedUnitSymbols.of(UnitHistoryWords.stated(range.last())),
+                    range.last().run().run().id()))
+        .cell(
+            first
+                .map(f -> PrintedUnitSymbols.of(ResultFigures.limit(f.limit(), PPM)))
+                .orElse("none"))
         .cell(
             range
                 .drift()
@@ -154,7 +159,7 @@ public final class UnitHistoryPage {
           .head(run.run().id() + " " + run.run().start().title())
           .cell(RunDays.inWords(run.run()))
           .cell(o -> outcome(run))
-          .cell(run.used() ? errors(run) : run.leftOut().orElse(""))
+          .cell(run.used() ? PrintedUnitSymbols.of(errors(run)) : run.leftOut().orElse(""))
           .end();
     }
     table.close();
@@ -192,7 +197,7 @@ public final class UnitHistoryPage {
       return;
     }
     out.line().open("section").element("h2", "Repairs, changes, and what is left out").open("ul");
-    said.forEach(s -> out.element("li", s));
+    said.forEach(s -> out.element("li", PrintedUnitSymbols.of(s)));
     out.close().close();
   }
 

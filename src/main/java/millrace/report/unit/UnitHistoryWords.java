@@ -28,6 +28,7 @@ public final class UnitHistoryWords {
   private static final String PPM = "ppm";
   private static final double NEARLY_SURE = 0.999;
   private static final int DIGITS = 6;
+  private static final double HALF = 0.5;
 
   private UnitHistoryWords() {}
 
@@ -111,6 +112,7 @@ public final class UnitHistoryWords {
   }
 
   private static String leaves(UnitHistory history, RangeHistory range) {
+    Drift drift = range.drift().orElseThrow();
     Forecast f = first(range).orElseThrow();
     LocalDate day = f.leaves().orElseThrow();
     Optional<LocalDate> sooner =
@@ -121,23 +123,22 @@ public final class UnitHistoryWords {
             .orElse("");
     String far =
         day.isAfter(f.reach())
-            ? " The day lies farther ahead than the visits lie apart: take it for a hint."
+            ? ", but it lies farther ahead than the visits lie apart: take it for a hint"
             : "";
-    return "Range %s drifts by %s and is expected to %s about %s: on that day the chance to be outside is 50 %%.%s%s%s"
-        .formatted(
-            range.range(),
-            drift(range.drift().orElseThrow()),
-            crosses(f),
-            day,
-            chance,
-            far,
-            f.proviso().map(p -> " This is said " + p + ".").orElse(""));
+    String proviso = f.proviso().map(p -> " This is said " + p + ".").orElse("");
+    String drifts = "Range %s drifts by %s".formatted(range.range(), drift(drift));
+    if (f.computed().within(range.last().day()) < HALF) {
+      return "%s and is more likely outside than within its limits already: it %s.%s"
+          .formatted(drifts, crosses(f, "rose above ", "fell below "), proviso);
+    }
+    return "%s and is expected to %s about %s. On that day the chance to be outside is 50 %%%s.%s%s"
+        .formatted(drifts, crosses(f, "rise above ", "fall below "), day, far, chance, proviso);
   }
 
-  private static String crosses(Forecast f) {
+  private static String crosses(Forecast f, String up, String down) {
     double side = f.side().orElseThrow();
     boolean upper = f.limit().upper().isPresent() && f.limit().upper().getAsDouble() == side;
-    return (upper ? "rise above " : "fall below ") + exact(side);
+    return (upper ? up : down) + exact(side);
   }
 
   private static String exact(double ppm) {
@@ -154,7 +155,7 @@ public final class UnitHistoryWords {
               Drift d = r.drift().orElseThrow();
               return d.significant()
                   ? "Range %s drifts by %s, towards no limit.".formatted(r.range(), drift(d))
-                  : "Range %s shows no drift that its uncertainty does not cover: %s."
+                  : "Range %s shows no drift beyond its uncertainty: %s."
                       .formatted(r.range(), drift(d));
             })
         .toList();

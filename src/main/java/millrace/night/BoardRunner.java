@@ -4,6 +4,7 @@ package millrace.night;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.conformity.FailedResult;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
@@ -25,7 +26,6 @@ import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
 import millrace.run.production.BoardTest;
 import millrace.run.production.BoardTestJob;
-import millrace.run.production.FailedResult;
 import millrace.sequence.SequenceFile;
 import millrace.time.SystemClock;
 

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import millrace.analysis.conformity.FailedResult;
 import millrace.logbook.ProductionRunPurpose;
 import millrace.quantity.NumberText;
 import millrace.report.words.ResultWords;
@@ -13,7 +14,6 @@ import millrace.run.production.BenchSelfCheck;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
 import millrace.run.production.BoardTestJob;
-import millrace.run.production.FailedResult;
 import millrace.run.production.OperatorScreen;
 
 /**

@@ -13,18 +13,28 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 
 /** Finds the group of a run for each factor. */
-final class RunGrouping {
+public final class RunGrouping {
   /** The name of the group of runs without a statement. */
   private static final String NOBODY_SAID = "";
 
   private final UnitFactors own;
 
-  RunGrouping(UnitFactors own) {
+  /**
+   * Grouping by the factors of runs and by a user's own.
+   *
+   * @param own the user's own factors of the units
+   */
+  public RunGrouping(UnitFactors own) {
     this.own = own;
   }
 
-  /** The group by factor, factors in a fixed order; an empty name if nothing was stated. */
-  Map<ComparisonFactor, String> of(RunReader reader) {
+  /**
+   * The groups of a run.
+   *
+   * @param reader the run
+   * @return the group by factor, factors in a fixed order; an empty name if nothing was stated
+   */
+  public Map<ComparisonFactor, String> of(RunReader reader) {
     RunStart start = reader.summary().start();
     Map<ComparisonFactor, String> groups = new LinkedHashMap<>();
     groups.put(ComparisonFactor.BENCH, start.facts().bench().orElseGet(() -> meter(reader)));

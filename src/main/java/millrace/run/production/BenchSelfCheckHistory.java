@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.analysis.batch.ReferenceUnitControlChart;
 import millrace.evidence.Result;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;

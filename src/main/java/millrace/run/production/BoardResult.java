@@ -3,6 +3,7 @@ package millrace.run.production;
 
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.conformity.FailedResult;
 import millrace.evidence.EarlyEnd;
 
 /**

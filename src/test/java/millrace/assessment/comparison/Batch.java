@@ -191,7 +191,7 @@ public final class Batch implements AutoCloseable {
   }
 
   /** A current error in ppm, u of 15 ppm by the meter and 2 ppm by noise. */
-  static Result error(double ppm) {
+  public static Result error(double ppm) {
     return error(ppm, LIMIT);
   }
 

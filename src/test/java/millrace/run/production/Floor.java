@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.conformity.FailedResult;
 import millrace.analysis.conformity.Judge;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import millrace.analysis.batch.ReferenceUnitControlChart;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.UnsafeBenchException;

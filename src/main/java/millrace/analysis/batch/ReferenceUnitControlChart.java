@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.run.production;
+package millrace.analysis.batch;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.batch.IndividualsChart;
+import millrace.analysis.conformity.FailedResult;
 import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
@@ -23,12 +23,12 @@ import millrace.quantity.NumberText;
  * quantities, n checks. Limits of 3 sigma for each of twenty quantities would lock a good bench in
  * every tenth check.
  */
-final class ReferenceUnitControlChart {
+public final class ReferenceUnitControlChart {
   /** Checks before the limits of the chart apply. */
-  static final int FEWEST = 8;
+  public static final int FEWEST = 8;
 
   /** Checks behind the limits; later ones do not change them. */
-  static final int MOST = 25;
+  public static final int MOST = 25;
 
   private static final double CHANCE = 0.0027;
 
@@ -38,20 +38,20 @@ final class ReferenceUnitControlChart {
   private final List<Map<Measurand, Double>> good = new ArrayList<>();
 
   /** Adds the next check, in order of time; quantities beyond their limits are left out. */
-  void learn(List<Result> results) {
+  public void learn(List<Result> results) {
     if (good.size() < MOST && findings(results).isEmpty()) {
       good.add(values(results));
     }
   }
 
-  int learnt() {
+  public int learnt() {
     return good.size();
   }
 
   /**
    * The findings of a check, by the limits of the datasheet and, after enough checks, of the chart.
    */
-  List<String> findings(List<Result> results) {
+  public List<String> findings(List<Result> results) {
     List<String> findings = new ArrayList<>();
     FailedResult.among(results)
         .forEach(s -> findings.add(words(s.result()) + ": outside its limit"));
@@ -92,7 +92,7 @@ final class ReferenceUnitControlChart {
    * The largest distance of a quantity from its centre, divided by the allowed distance; empty
    * until the limits of the chart apply, and where none is finite.
    */
-  OptionalDouble largestShare(List<Result> results) {
+  public OptionalDouble largestShare(List<Result> results) {
     return values(results).entrySet().stream()
         .flatMap(e -> allowed(e.getKey()).stream().map(a -> a.share(e.getValue())))
         .mapToDouble(Double::doubleValue)
@@ -115,7 +115,7 @@ final class ReferenceUnitControlChart {
   }
 
   /** The distance of the limits from the centre, in sigma. */
-  static double factor(int checks, int quantities) {
+  public static double factor(int checks, int quantities) {
     double nu = Math.max(1, EFFICIENCY * (checks - 1));
     double t = CoverageFactors.factor(1 - CHANCE / Math.max(1, quantities), OptionalDouble.of(nu));
     return t * Math.sqrt(1 + 1.0 / checks);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.run.production;
+package millrace.analysis.conformity;
 
 import java.util.List;
 import java.util.Optional;

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.benches;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.batch.ReferenceUnitControlChart;
+import millrace.assessment.benches.BenchHistory.Check;
+import millrace.assessment.benches.BenchHistory.Span;
+import millrace.assessment.comparison.ComparisonFactor;
+import millrace.assessment.comparison.RunGrouping;
+import millrace.assessment.comparison.UnitFactors;
+import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.Logbook;
+import millrace.logbook.ProductionRunPurpose;
+import millrace.logbook.RunEvaluation;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/**
+ * Reads the checks of benches with their reference units from a logbook, each judged as in
+ * production: by the limits of its datasheet and by the chart of the checks before it (methods.md
+ * 8.3). Simulated runs are left out. Stateless.
+ */
+public final class BenchHistoryReader {
+  private BenchHistoryReader() {}
+
+  /** Checks that are charted together. */
+  private record Chart(String bench, String setUp, String reference) {}
+
+  /**
+   * Reads the benches.
+   *
+   * @param book the logbook; only read
+   * @return each bench, reference unit and set-up, in the order of their first checks
+   */
+  public static List<BenchHistory> of(Logbook book) {
+    RunGrouping grouping = new RunGrouping(UnitFactors.NONE);
+    Map<Chart, List<RunSummary>> charts = new LinkedHashMap<>();
+    Map<String, List<RunSummary>> units = new LinkedHashMap<>();
+    List<RunSummary> runs = new ArrayList<>(book.runs(RunFilter.ALL));
+    runs.sort(
+        Comparator.comparing((RunSummary r) -> r.start().startedAt())
+            .thenComparing(RunSummary::id));
+    for (RunSummary run : runs) {
+      if (run.start().origin() != RunOrigin.BENCH) {
+        continue;
+      }
+      Map<ComparisonFactor, String> groups = grouping.of(book.reader(run.id()));
+      String bench = groups.get(ComparisonFactor.BENCH);
+      if (isCheck(run)) {
+        Chart chart = new Chart(bench, groups.get(ComparisonFactor.FIXTURE), run.start().unit());
+        charts.computeIfAbsent(chart, c -> new ArrayList<>()).add(run);
+      } else {
+        units.computeIfAbsent(bench, b -> new ArrayList<>()).add(run);
+      }
+    }
+    List<BenchHistory> histories = new ArrayList<>();
+    charts.forEach(
+        (chart, checks) ->
+            histories.add(
+                history(
+                    chart, judged(book, checks), units.getOrDefault(chart.bench(), List.of()))));
+    return histories;
+  }
+
+  private static boolean isCheck(RunSummary run) {
+    return run.start().facts().purpose().equals(Optional.of(ProductionRunPurpose.CHECK));
+  }
+
+  private static List<Check> judged(Logbook book, List<RunSummary> runs) {
+    ReferenceUnitControlChart chart = new ReferenceUnitControlChart();
+    List<Check> checks = new ArrayList<>();
+    for (RunSummary run : runs) {
+      if (run.state() != RunState.COMPLETE) {
+        checks.add(new Check(run, List.of("the check did not end: it is " + run.state().text())));
+        continue;
+      }
+      List<Result> results = results(book.reader(run.id()));
+      checks.add(new Check(run, chart.findings(results)));
+      chart.learn(results);
+    }
+    return checks;
+  }
+
+  private static List<Result> results(RunReader reader) {
+    List<RunEvaluation> evaluations = reader.evaluations();
+    return evaluations.isEmpty()
+        ? List.of()
+        : reader.resultsAlone(evaluations.get(evaluations.size() - 1));
+  }
+
+  private static BenchHistory history(Chart chart, List<Check> checks, List<RunSummary> units) {
+    List<Span> spans = new ArrayList<>();
+    Optional<Check> lastGood = Optional.empty();
+    Optional<Check> firstOut = Optional.empty();
+    for (Check check : checks) {
+      if (!check.good()) {
+        firstOut = firstOut.or(() -> Optional.of(check));
+      } else {
+        if (firstOut.isPresent()) {
+          spans.add(span(lastGood, firstOut.get(), Optional.of(check), units));
+        }
+        firstOut = Optional.empty();
+        lastGood = Optional.of(check);
+      }
+    }
+    if (firstOut.isPresent()) {
+      spans.add(span(lastGood, firstOut.get(), Optional.empty(), units));
+    }
+    return new BenchHistory(chart.bench(), chart.setUp(), chart.reference(), checks, spans);
+  }
+
+  private static Span span(
+      Optional<Check> lastGood, Check firstOut, Optional<Check> nextGood, List<RunSummary> units) {
+    List<RunSummary> recall =
+        units.stream()
+            .filter(u -> lastGood.isEmpty() || isAfter(u, lastGood.get().run()))
+            .filter(u -> nextGood.isEmpty() || isAfter(nextGood.get().run(), u))
+            .toList();
+    return new Span(lastGood, firstOut, nextGood, recall);
+  }
+
+  private static boolean isAfter(RunSummary run, RunSummary other) {
+    return run.start().startedAt().isAfter(other.start().startedAt());
+  }
+}

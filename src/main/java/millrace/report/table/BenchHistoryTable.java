@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.table;
+
+import java.time.OffsetDateTime;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import millrace.assessment.benches.BenchHistory;
+import millrace.assessment.benches.BenchHistory.Check;
+import millrace.assessment.benches.BenchHistory.Span;
+import millrace.logbook.RunSummary;
+import millrace.quantity.NumberText;
+
+/** Benches over weeks, in words and as plain text. Stateless. */
+public final class BenchHistoryTable {
+  private static final int WIDEST = 60;
+  private static final DateTimeFormatter MINUTE =
+      DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT);
+
+  private BenchHistoryTable() {}
+
+  /**
+   * What was found, benches that are out first.
+   *
+   * @param benches all benches
+   * @return a paragraph for each bench at least, and what to do
+   */
+  public static List<String> verdict(List<BenchHistory> benches) {
+    List<String> words = new ArrayList<>();
+    benches.stream().filter(BenchHistory::isOut).forEach(b -> words.addAll(spans(b)));
+    benches.stream().filter(b -> !b.isOut()).forEach(b -> words.addAll(spans(b)));
+    return words;
+  }
+
+  private static List<String> spans(BenchHistory bench) {
+    List<String> words = new ArrayList<>();
+    Check last = bench.checks().get(bench.checks().size() - 1);
+    String name = name(bench);
+    if (!bench.isOut()) {
+      words.add(
+          "%s was good at its last check, %s (run %s), by %s of %s."
+              .formatted(
+                  name,
+                  time(last.run()),
+                  last.run().id(),
+                  bench.reference(),
+                  NumberText.counted(bench.checks().size(), "check")));
+    }
+    bench.spans().forEach(span -> words.add(span(name, span)));
+    return words;
+  }
+
+  private static String name(BenchHistory bench) {
+    String setUp = bench.setUp().isEmpty() ? "" : " with " + bench.setUp();
+    return "Bench " + bench.bench() + setUp;
+  }
+
+  private static String span(String name, Span span) {
+    String until =
+        span.nextGood()
+            .map(g -> "was OUT from %s to %s".formatted(time(span.firstOut().run()), time(g.run())))
+            .orElseGet(() -> "is OUT since %s".formatted(time(span.firstOut().run())));
+    String since =
+        span.lastGood()
+            .map(
+                g ->
+                    "after its last good check, %s (run %s)".formatted(time(g.run()), g.run().id()))
+            .orElse("before any good check");
+    return "%s %s (run %s): %s. Tested %s: %s%s"
+        .formatted(
+            name,
+            until,
+            span.firstOut().run().id(),
+            String.join("; ", span.firstOut().findings()),
+            since,
+            span.recall().isEmpty()
+                ? "no unit."
+                : NumberText.counted(
+                        span.recall().stream().map(BenchHistoryTable::unit).distinct().count(),
+                        "unit")
+                    + ".",
+            span.recall().isEmpty() ? "" : " Test them again; --recall FILE lists them.");
+  }
+
+  private static String unit(RunSummary run) {
+    return run.start().unit();
+  }
+
+  private static String time(RunSummary run) {
+    return OffsetDateTime.ofInstant(run.start().startedAt(), run.start().offset()).format(MINUTE);
+  }
+
+  /**
+   * Every check of every bench.
+   *
+   * @param benches all benches
+   * @return lines, each with its line feed; empty without a bench
+   */
+  public static String checks(List<BenchHistory> benches) {
+    TextColumns table =
+        new TextColumns(WIDEST, "bench", "set-up", "reference", "checked", "run", "outcome");
+    for (BenchHistory bench : benches) {
+      String name = bench.bench();
+      for (Check check : bench.checks()) {
+        table.row(
+            name,
+            bench.setUp(),
+            bench.reference(),
+            time(check.run()),
+            String.valueOf(check.run().id()),
+            check.good() ? "good" : "OUT: " + String.join("; ", check.findings()));
+      }
+    }
+    return table.empty() ? "" : table.text();
+  }
+}

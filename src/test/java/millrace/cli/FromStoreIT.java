@@ -55,6 +55,7 @@ class FromStoreIT {
     Spoken.importExample(book);
     Spoken.by("analyze", "4", "--logbook", book);
     Spoken.done("note", "2", "Was the door open?", "--logbook", book);
+    Spoken.done("note", "3", "--repair", "R2 replaced", "--logbook", book);
     assertEquals(
         "4 published, 0 added to, 0 there already",
         Spoken.done("publish", "--all", "--to", store, "--logbook", book)
@@ -119,6 +120,10 @@ class FromStoreIT {
         "export 4",
         "export 1 2 4 --tables OUT",
         "export 4 --constants --json",
+        "unit FX3-00001 --json",
+        "unit FX3-00003 -o OUT.html",
+        "label 2 -o OUT.svg",
+        "label 3 -o OUT.svg",
         "compare --tag T",
         "compare --tag T --all --json",
         "compare 1 2 3 4 --by bench,batch",

@@ -9,7 +9,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.IssuerOptions;
-import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.cli.option.VerifiedRun;
 import millrace.document.file.AtomicFile;
 import millrace.logbook.Logbook;
@@ -74,7 +74,7 @@ public final class LabelCommand implements Callable<Integer> {
       description = "Who tested; laboratory.yaml in this folder, where there is one, unless given.")
   private Optional<Path> laboratory = Optional.empty();
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -92,7 +92,7 @@ public final class LabelCommand implements Callable<Integer> {
     if (!ending.endsWith(".svg") && !ending.endsWith(".pdf")) {
       throw refusal("-o " + file.get() + " ends in neither; expected .svg or .pdf");
     }
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       RunReader reader = book.reader(book.find(run).id());
       VerifiedRun.requireReal(reader.summary(), "a label is stuck on one");
       VerifiedRun.requireNoRepairSince(reader);

@@ -9,7 +9,7 @@ import java.util.concurrent.Callable;
 import millrace.assessment.history.UnitHistory;
 import millrace.assessment.history.UnitHistoryReader;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.logbook.Logbook;
 import millrace.report.json.RunJson;
 import millrace.report.json.UnitHistoryJson;
@@ -51,7 +51,7 @@ public final class UnitCommand implements Callable<Integer> {
   @Option(names = "-o", paramLabel = "FILE", description = "A page with pictures, too.")
   private Optional<Path> page = Optional.empty();
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   /**
    * The command at a console.
@@ -64,7 +64,7 @@ public final class UnitCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       UnitHistory history = UnitHistoryReader.of(book, unit);
       if (json) {
         console.document(RunJson.text(UnitHistoryJson.of(history)));

@@ -8,8 +8,6 @@ import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.concurrent.Semaphore;
-import java.util.function.Supplier;
-import millrace.fault.MillraceException;
 import millrace.time.SystemClock;
 
 /**
@@ -38,32 +36,17 @@ final class EventStreams {
     over = true;
   }
 
-  /**
-   * The content of a page, and the interval of the checks for changes.
-   *
-   * @param pieces HTML by the name of the piece
-   * @param between the interval between checks
-   */
-  record Followed(Supplier<Map<String, String>> pieces, Duration between) {
-    static final Duration USUAL = Duration.ofSeconds(1);
-  }
-
   /** Follows the pieces of a page until the reader disconnects. */
-  void follow(Followed page, OutputStream out) throws IOException {
-    Map<String, Integer> sent = new HashMap<>();
+  void follow(SharedPieces page, OutputStream out) throws IOException {
+    Map<String, SharedPieces.Event> sent = new HashMap<>();
     out.write("retry: 1500\n\n".getBytes(StandardCharsets.UTF_8));
     SystemClock.Deadline beat = SystemClock.deadline(Duration.ZERO);
     boolean last = false;
     while (!last) {
       last = over; // changes before the end are still sent
-      for (Map.Entry<String, String> piece : pieces(page).entrySet()) {
-        Integer hash = piece.getValue().hashCode();
-        if (!hash.equals(sent.put(piece.getKey(), hash))) {
-          out.write(event(piece.getKey(), piece.getValue()));
-          beat = SystemClock.deadline(BEAT);
-        }
-      }
-      if (beat.passed()) {
+      if (sendChanged(page, sent, out)) {
+        beat = SystemClock.deadline(BEAT);
+      } else if (beat.passed()) {
         out.write("event: beat\ndata: \n\n".getBytes(StandardCharsets.UTF_8));
         beat = SystemClock.deadline(BEAT);
       }
@@ -74,21 +57,17 @@ final class EventStreams {
     }
   }
 
-  /** A file that is unreadable for a moment is read again. */
-  private static Map<String, String> pieces(Followed page) {
-    try {
-      return page.pieces().get();
-    } catch (MillraceException notNow) {
-      return Map.of();
+  private static boolean sendChanged(
+      SharedPieces page, Map<String, SharedPieces.Event> sent, OutputStream out)
+      throws IOException {
+    boolean changed = false;
+    for (Map.Entry<String, SharedPieces.Event> piece : page.now().entrySet()) {
+      if (sent.put(piece.getKey(), piece.getValue()) != piece.getValue()) {
+        piece.getValue().writeTo(out);
+        changed = true;
+      }
     }
-  }
-
-  private static byte[] event(String name, String html) {
-    StringBuilder text = new StringBuilder("event: piece\ndata: ").append(name).append('\n');
-    html.lines().forEach(line -> text.append("data: ").append(line).append('\n'));
-    return text.append(html.isEmpty() ? "data: \n\n" : "\n")
-        .toString()
-        .getBytes(StandardCharsets.UTF_8);
+    return changed;
   }
 
   private void rest(Duration between) throws IOException {

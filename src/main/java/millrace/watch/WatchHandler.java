@@ -7,7 +7,6 @@ import com.sun.net.httpserver.HttpHandler;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
@@ -21,12 +20,12 @@ import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.RequestGuard;
 import millrace.watch.live.LiveRun;
 import millrace.watch.live.LiveRuns;
+import millrace.watch.live.OwnFaults;
 import millrace.watch.live.RunRequests;
 import millrace.watch.page.RunPage;
 import millrace.watch.page.WatchFiles;
 import millrace.watch.shift.ShiftPage;
 import millrace.watch.shift.ShiftState;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Answers requests: first the guard, then one of a few pages. No part of a path is used as the name
@@ -34,11 +33,6 @@ import org.jspecify.annotations.Nullable;
  */
 final class WatchHandler implements HttpHandler {
   private static final Pattern RUN = Pattern.compile("/run/(\\d{1,15})(?:/(events|report|ask))?");
-
-  /** Short enough that an operator does not wait for an outcome. */
-  private static final Duration AT_ONCE = Duration.ofMillis(150);
-
-  private static final Duration SHELF = Duration.ofSeconds(4);
 
   private static final int LARGEST_FORM = 16_384;
   private static final int LONGEST_QUERY = 8192;
@@ -51,6 +45,8 @@ final class WatchHandler implements HttpHandler {
   private final Optional<WatchedBench> bench;
   private final Optional<ShiftState> shift;
   private final boolean readOnly;
+  private final OwnFaults faults;
+  private final FollowedPages followed;
 
   /** The inputs of the answers. */
   record Parts(
@@ -61,7 +57,8 @@ final class WatchHandler implements HttpHandler {
       EventStreams streams,
       Optional<WatchedBench> bench,
       Optional<ShiftState> shift,
-      boolean readOnly) {}
+      boolean readOnly,
+      OwnFaults faults) {}
 
   WatchHandler(Parts parts) {
     this.guard = parts.guard();
@@ -72,28 +69,36 @@ final class WatchHandler implements HttpHandler {
     this.bench = parts.bench();
     this.shift = parts.shift();
     this.readOnly = parts.readOnly();
+    this.faults = parts.faults();
+    this.followed = new FollowedPages(parts, pageToken());
   }
 
   @Override
   public void handle(HttpExchange exchange) throws IOException {
     try (exchange) {
-      RequestGuard.Request request = request(exchange);
-      Optional<RequestGuard.Refusal> refusal = guard.refusal(request);
-      if (refusal.isPresent()) {
-        RequestGuard.Refusal r = refusal.get();
-        send(exchange, WatchPages.message(r.status(), r.answer(), r.what()));
-        return;
-      }
-      Matcher run = RUN.matcher(request.path());
-      Optional<EventStreams.Followed> followed =
-          request.method().equals("GET")
-              ? followed(request.path(), exchange.getRequestURI().getRawQuery(), run)
-              : Optional.empty();
-      if (followed.isPresent()) {
-        events(exchange, followed.get());
-      } else {
-        send(exchange, answer(exchange, request, run));
-      }
+      handled(exchange);
+    } catch (RuntimeException | Error ours) {
+      faults.add(ours); // else it would end unseen with its thread
+    }
+  }
+
+  private void handled(HttpExchange exchange) throws IOException {
+    RequestGuard.Request request = request(exchange);
+    Optional<RequestGuard.Refusal> refusal = guard.refusal(request);
+    if (refusal.isPresent()) {
+      RequestGuard.Refusal r = refusal.get();
+      send(exchange, WatchPages.message(r.status(), r.answer(), r.what()));
+      return;
+    }
+    Matcher run = RUN.matcher(request.path());
+    Optional<SharedPieces> pieces =
+        request.method().equals("GET")
+            ? followed.followed(request.path(), exchange.getRequestURI().getRawQuery(), run)
+            : Optional.empty();
+    if (pieces.isPresent()) {
+      events(exchange, pieces.get());
+    } else {
+      send(exchange, answer(exchange, request, run));
     }
   }
 
@@ -139,6 +144,13 @@ final class WatchHandler implements HttpHandler {
       return WatchPages.message(503, "The logbook does not tell", String.valueOf(e.getMessage()));
     } catch (IllegalArgumentException e) {
       return WatchPages.message(400, "The address is malformed", "Go back to all runs.");
+    } catch (RuntimeException ours) {
+      faults.add(ours);
+      return WatchPages.message(
+          500,
+          "This is a fault of Millrace itself",
+          "The run is not touched by it. The terminal of this page says where it is kept for its"
+              + " maker.");
     }
   }
 
@@ -265,49 +277,12 @@ final class WatchHandler implements HttpHandler {
         : WatchPages.message(status, "Nothing was asked", why);
   }
 
-  /** The pieces of a page that a query follows; empty where it follows none. */
-  private Optional<EventStreams.Followed> followed(
-      String path, @Nullable String query, Matcher run) {
-    if (path.equals("/events")) {
-      return search(query)
-          .map(words -> new EventStreams.Followed(() -> pages.shelfPieces(words), SHELF));
-    }
-    if (path.equals("/bench/events")) {
-      return bench.map(b -> usual(() -> BenchPage.pieces(b, pageToken())));
-    }
-    if (path.equals("/shift/events")) {
-      return shift.map(s -> new EventStreams.Followed(() -> ShiftPage.pieces(s), AT_ONCE));
-    }
-    if (!run.matches() || !"events".equals(run.group(2))) {
-      return Optional.empty();
-    }
-    long id = Long.parseLong(run.group(1));
-    return pages.has(id)
-        ? Optional.of(usual(() -> runs.of(id).shown().pieces()))
-        : Optional.empty();
-  }
-
-  /** The words of a query; empty where it is malformed or too long. */
-  private static Optional<QueryWords> search(@Nullable String query) {
-    try {
-      return query != null && query.length() > LONGEST_QUERY
-          ? Optional.empty()
-          : Optional.of(QueryWords.of(query));
-    } catch (IllegalArgumentException malformed) {
-      return Optional.empty();
-    }
-  }
-
-  private static EventStreams.Followed usual(Supplier<Map<String, String>> pieces) {
-    return new EventStreams.Followed(pieces, EventStreams.Followed.USUAL);
-  }
-
   /** The token that changes must carry; empty text in read-only mode. */
   private String pageToken() {
     return readOnly ? "" : guard.pageToken();
   }
 
-  private void events(HttpExchange exchange, EventStreams.Followed page) throws IOException {
+  private void events(HttpExchange exchange, SharedPieces page) throws IOException {
     if (!streams.enter()) {
       send(exchange, WatchPages.message(503, "Too many watch already", "Close another page."));
       return;

@@ -17,6 +17,7 @@ import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Consumer;
 import javax.net.ssl.SSLContext;
 import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
@@ -27,6 +28,7 @@ import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.RequestGuard;
 import millrace.watch.live.LiveRuns;
+import millrace.watch.live.OwnFaults;
 import millrace.watch.live.RunRequests;
 import millrace.watch.shift.ShiftState;
 
@@ -52,7 +54,7 @@ public final class WatchServer implements AutoCloseable {
     System.getProperties().putIfAbsent("sun.net.httpserver.nodelay", "true");
   }
 
-  private WatchServer(Settings settings, HttpServer server) {
+  private WatchServer(Settings settings, HttpServer server, OwnFaults faults) {
     this.server = server;
     this.threads = threads();
     int port = server.getAddress().getPort();
@@ -62,7 +64,7 @@ public final class WatchServer implements AutoCloseable {
             new RequestGuard.Door(hosts(settings.listen(), port), tls, settings.token()),
             new SystemClock());
     String pageToken = settings.readOnly() ? "" : guard.pageToken();
-    this.runs = new LiveRuns(settings.logbook(), pageToken);
+    this.runs = new LiveRuns(settings.logbook(), pageToken, faults);
     this.streams = new EventStreams();
     this.address = (tls ? "https://" : "http://") + shown(settings.listen(), port);
     server.createContext(
@@ -76,7 +78,8 @@ public final class WatchServer implements AutoCloseable {
                 streams,
                 settings.bench(),
                 settings.shift(),
-                settings.readOnly())));
+                settings.readOnly(),
+                faults)));
     server.setExecutor(threads);
     server.start();
   }
@@ -138,18 +141,20 @@ public final class WatchServer implements AutoCloseable {
    * Starts a server.
    *
    * @param settings the settings
+   * @param report says a fault of Millrace itself to a person
    * @return the server; to be closed
    * @throws BadInputException if it cannot listen there
    */
-  public static WatchServer start(Settings settings) {
+  public static WatchServer start(Settings settings, Consumer<Throwable> report) {
+    OwnFaults faults = new OwnFaults(report);
     InetSocketAddress at = new InetSocketAddress(settings.listen(), settings.port());
     try {
       if (settings.tls().isPresent()) {
         HttpsServer server = HttpsServer.create(at, BACKLOG);
         server.setHttpsConfigurator(new HttpsConfigurator(settings.tls().get()));
-        return new WatchServer(settings, server);
+        return new WatchServer(settings, server, faults);
       }
-      return new WatchServer(settings, HttpServer.create(at, BACKLOG));
+      return new WatchServer(settings, HttpServer.create(at, BACKLOG), faults);
     } catch (IOException e) {
       throw new BadInputException(
           new InputFault(

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import millrace.Browser;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
@@ -46,6 +47,7 @@ class WatchBrowserIT {
       """;
 
   @TempDir private Path folder;
+  private final List<Throwable> faults = new CopyOnWriteArrayList<>();
 
   private Path book() {
     return folder.resolve("night.db");
@@ -88,15 +90,17 @@ class WatchBrowserIT {
             port,
             false,
             Optional.empty(),
-            Optional.empty()));
+            Optional.empty()),
+        faults::add);
   }
 
   private static void picture(Browser browser, String name) throws Exception {
     browser.picture(PICTURES.resolve(name + ".png"));
   }
 
-  private static void nothingForeign(Browser browser, WatchServer server) {
+  private void nothingForeign(Browser browser, WatchServer server) {
     assertEquals(List.of(), browser.complaints());
+    assertEquals(List.of(), faults);
     List<String> foreign =
         browser.requested().stream()
             .filter(a -> !a.startsWith(server.address()) && !a.startsWith("about:"))

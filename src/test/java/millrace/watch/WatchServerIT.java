@@ -20,6 +20,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.TrustManager;
 import javax.net.ssl.X509TrustManager;
@@ -46,6 +47,7 @@ class WatchServerIT {
 
   @TempDir private Path folder;
   private Path book;
+  private final List<Throwable> faults = new CopyOnWriteArrayList<>();
   @AutoClose private WatchServer server;
   private int port;
 
@@ -110,7 +112,8 @@ class WatchServerIT {
                 0,
                 readOnly,
                 token,
-                tls));
+                tls),
+            faults::add);
     port = Integer.parseInt(server.address().replaceAll(".*:", ""));
   }
 

@@ -14,10 +14,17 @@ import millrace.quantity.QuantityText;
 import millrace.terminal.Console;
 
 /** Reports an internal error of Millrace: a sentence for the person, the rest in a file. */
-final class InternalErrorReport {
+public final class InternalErrorReport {
   private InternalErrorReport() {}
 
-  static int report(Throwable e, Console console) {
+  /**
+   * Says the fault at the terminal and keeps its trace in a file.
+   *
+   * @param e what was thrown
+   * @param console its output
+   * @return the exit code that it calls for
+   */
+  public static int report(Throwable e, Console console) {
     if (e instanceof OutOfMemoryError) {
       console.error(
           "millrace: memory ran out (%s at most). What was asked for is not done; nothing is half-written. Ask for less at once, or give more, as in 'JAVA_TOOL_OPTIONS=-Xmx4g millrace ...'."

@@ -14,6 +14,7 @@ import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
+import millrace.cli.exit.InternalErrorReport;
 import millrace.cli.option.CommandToType;
 import millrace.cli.option.InstallationFolder;
 import millrace.document.FileMessageText;
@@ -125,7 +126,10 @@ public final class DemoCommand implements Callable<Integer> {
   private int watched() throws InterruptedException {
     Path file = folder.resolve("demo.db");
     Logbook.openOrCreate(file).close();
-    try (WatchServer server = WatchServer.start(WatchServer.Settings.here(file, 0))) {
+    try (WatchServer server =
+        WatchServer.start(
+            WatchServer.Settings.here(file, 0),
+            fault -> InternalErrorReport.report(fault, console))) {
       console.print("Open this in a browser: " + server.address() + "/");
       console.flush();
       night(VirtualClock.paced(new SystemClock().now(), speed.orElse((double) USUAL_SPEED)));

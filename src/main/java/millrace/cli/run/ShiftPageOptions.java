@@ -4,6 +4,7 @@ package millrace.cli.run;
 import java.net.InetAddress;
 import java.nio.file.Path;
 import java.util.Optional;
+import millrace.cli.exit.InternalErrorReport;
 import millrace.terminal.Console;
 import millrace.terminal.TypedLineReader;
 import millrace.watch.WatchServer;
@@ -76,7 +77,8 @@ final class ShiftPageOptions {
                 port.orElse(USUAL_PORT),
                 false,
                 Optional.empty(),
-                Optional.empty()));
+                Optional.empty()),
+            fault -> InternalErrorReport.report(fault, console));
     console.print("The page of this shift: " + server.address() + "/shift");
     return new Served(Optional.of(server), state);
   }

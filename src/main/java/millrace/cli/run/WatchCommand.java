@@ -10,6 +10,7 @@ import java.util.concurrent.CountDownLatch;
 import millrace.bench.BenchForms;
 import millrace.bench.BenchLock;
 import millrace.cli.exit.ExitCode;
+import millrace.cli.exit.InternalErrorReport;
 import millrace.cli.option.InstallationFolder;
 import millrace.cli.option.LogbookOption;
 import millrace.document.yaml.YamlFile;
@@ -121,7 +122,8 @@ public final class WatchCommand implements Callable<Integer> {
                 keyStore.map(
                     f ->
                         KeyStoreFile.open(
-                            f, System.getenv().getOrDefault(KeyStoreFile.PASSWORD, "")))));
+                            f, System.getenv().getOrDefault(KeyStoreFile.PASSWORD, "")))),
+            fault -> InternalErrorReport.report(fault, console));
     Runtime.getRuntime().addShutdownHook(new Thread(server::close));
     console.print(server.address() + token.map(AccessToken::entrance).orElse("/"));
     console.error(

@@ -17,6 +17,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.evidence.RunOrigin;
 import millrace.fault.MillraceException;
+import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -40,7 +41,7 @@ public final class LiveRun {
   private final Path logbook;
   private final long id;
   private final String pageToken;
-  private final ExecutorService assessing;
+  private final Assessing assessing;
   private final SystemClock time = new SystemClock();
   private final List<AskedPiece.Asked> asked = new ArrayList<>();
   private final Map<String, String> assessedPieces = new LinkedHashMap<>();
@@ -49,12 +50,36 @@ public final class LiveRun {
   private Optional<StoredRunPlan> plan = Optional.empty();
   private Optional<Assessment> assessment = Optional.empty();
   private Optional<Future<?>> under = Optional.empty();
+  private Optional<LogbookStamp> readAt = Optional.empty();
   private int changes = -1;
   private String assessedAt = "";
+  private boolean toAssess = true;
+  private boolean drawnAll;
   private SystemClock.Deadline fresh = SystemClock.deadline(Duration.ZERO);
   private SystemClock.Deadline assessAgain = SystemClock.deadline(Duration.ZERO);
 
-  LiveRun(Path logbook, long id, String pageToken, ExecutorService assessing) {
+  /**
+   * The thread that assesses.
+   *
+   * @param thread takes one run after another
+   * @param faults takes what fails by a fault of ours
+   */
+  record Assessing(ExecutorService thread, OwnFaults faults) {}
+
+  /**
+   * An attempt to assess the run.
+   *
+   * @param assessment the results; empty if there are none
+   * @param pieces HTML by the name of the piece
+   * @param again true if the same readings are assessed again later
+   */
+  private record Tried(Optional<Assessment> assessment, Map<String, String> pieces, boolean again) {
+    static final Tried NOTHING_YET = new Tried(Optional.empty(), Map.of(), false);
+    static final Tried BUSY = new Tried(Optional.empty(), Map.of(), true);
+    static final Tried FAULT = new Tried(Optional.empty(), RunPieces.unassessed(), false);
+  }
+
+  LiveRun(Path logbook, long id, String pageToken, Assessing assessing) {
     this.logbook = logbook;
     this.id = id;
     this.pageToken = pageToken;
@@ -123,21 +148,36 @@ public final class LiveRun {
     if (asked.size() > MOST_ASKED) {
       asked.remove(0);
     }
+    drawnAll = false;
     fresh = SystemClock.deadline(Duration.ZERO);
   }
 
+  /** A run that nobody writes is read again only when something was written to its logbook. */
   private void read() {
+    LogbookStamp stamp = LogbookStamp.of(logbook, time.now());
+    boolean same = readAt.filter(before -> before.isUnchangedAt(stamp)).isPresent();
+    boolean quiet = look.filter(l -> l.run().state() != RunState.UNFINISHED).isPresent();
+    if (same && quiet && !waiting()) {
+      return;
+    }
     try (Logbook book = Logbook.readOnly(logbook)) {
       RunReader reader = book.reader(id);
       replan(reader);
       RunSnapshot now = RunSnapshot.of(book, id, plan, time.now());
       look = Optional.of(now);
-      String stamp = now.points().size() + " " + now.run().state() + " " + notes(reader);
-      if (under.isEmpty() && assessAgain.passed() && !stamp.equals(assessedAt)) {
-        under = Optional.of(assessing.submit(() -> assess(stamp)));
+      String written = now.points().size() + " " + now.run().state() + " " + notes(reader);
+      if (under.isEmpty() && assessAgain.passed() && !written.equals(assessedAt)) {
+        under = Optional.of(assessing.thread().submit(() -> assess(written)));
       }
+      toAssess = !written.equals(assessedAt);
       draw(now);
+      readAt = Optional.of(stamp);
     }
+  }
+
+  /** Whether something is to come without a change of the logbook. */
+  private boolean waiting() {
+    return toAssess || !drawnAll;
   }
 
   /** Remarks may exclude points from results or include them again. */
@@ -162,38 +202,41 @@ public final class LiveRun {
             RunPieces.quick(now, assessment, List.copyOf(asked), writable ? pageToken : ""));
     drawn.putAll(assessedPieces);
     pieces = Map.copyOf(drawn);
+    drawnAll = true;
   }
 
-  private void assess(String stamp) {
+  private void assess(String written) {
     Duration began = time.elapsed();
-    Optional<Assessment> found = Optional.empty();
-    Map<String, String> drawn = new LinkedHashMap<>();
+    Tried tried = Tried.BUSY;
     try (Logbook book = Logbook.readOnly(logbook)) {
       RunReader reader = book.reader(id);
       Assessment now = Assessor.assess(reader);
-      found = Optional.of(now);
-      drawn.putAll(RunPieces.assessed(shown().look(), now, reader));
-    } catch (MillraceException notYet) {
-      // too few points, or the logbook is being written: the next check tries again
+      tried = new Tried(Optional.of(now), RunPieces.assessed(shown().look(), now, reader), false);
+    } catch (NotAnalysableException tooFewPoints) {
+      tried = Tried.NOTHING_YET;
+    } catch (MillraceException busy) {
+      tried = Tried.BUSY; // such as a logbook that is locked for a moment
+    } catch (RuntimeException | Error ours) {
+      assessing.faults().add(ours);
+      tried = Tried.FAULT;
     } finally {
-      Duration took = time.elapsed().minus(began);
-      taken(stamp, found, drawn, took);
+      taken(written, tried, time.elapsed().minus(began));
     }
   }
 
-  private synchronized void taken(
-      String stamp, Optional<Assessment> found, Map<String, String> drawn, Duration took) {
+  private synchronized void taken(String written, Tried tried, Duration took) {
     under = Optional.empty();
-    assessedAt = stamp;
+    assessedAt = tried.again() ? assessedAt : written;
     Duration pause = took.multipliedBy(SHARE);
     boolean over = look.filter(l -> l.run().state() != RunState.UNFINISHED).isPresent();
     assessAgain =
         SystemClock.deadline(over || pause.compareTo(LEAST_BETWEEN) < 0 ? LEAST_BETWEEN : pause);
-    if (found.isPresent()) {
-      assessment = found;
+    if (tried.assessment().isPresent()) {
+      assessment = tried.assessment();
       assessedPieces.clear();
-      assessedPieces.putAll(drawn);
-      fresh = SystemClock.deadline(Duration.ZERO);
     }
+    assessedPieces.putAll(tried.pieces());
+    drawnAll = false;
+    fresh = SystemClock.deadline(Duration.ZERO);
   }
 }

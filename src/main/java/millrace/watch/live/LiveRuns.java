@@ -13,6 +13,7 @@ public final class LiveRuns implements AutoCloseable {
 
   private final Path logbook;
   private final String pageToken;
+  private final OwnFaults faults;
   private final ExecutorService assessing =
       Executors.newSingleThreadExecutor(
           task -> {
@@ -35,10 +36,12 @@ public final class LiveRuns implements AutoCloseable {
    *
    * @param logbook the file of the logbook
    * @param pageToken the token that changes must carry; empty text in read-only mode
+   * @param faults takes what fails by a fault of ours
    */
-  public LiveRuns(Path logbook, String pageToken) {
+  public LiveRuns(Path logbook, String pageToken, OwnFaults faults) {
     this.logbook = logbook;
     this.pageToken = pageToken;
+    this.faults = faults;
   }
 
   /**
@@ -48,7 +51,8 @@ public final class LiveRuns implements AutoCloseable {
    * @return the run
    */
   public synchronized LiveRun of(long id) {
-    return runs.computeIfAbsent(id, n -> new LiveRun(logbook, n, pageToken, assessing));
+    return runs.computeIfAbsent(
+        id, n -> new LiveRun(logbook, n, pageToken, new LiveRun.Assessing(assessing, faults)));
   }
 
   @Override

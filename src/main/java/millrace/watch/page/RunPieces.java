@@ -89,6 +89,20 @@ public final class RunPieces {
     return pieces;
   }
 
+  /** What stands in place of results that a fault of ours keeps from being computed. */
+  public static Map<String, String> unassessed() {
+    return Map.of(
+        "limits",
+        PageFrame.html(
+            out ->
+                out.element("h2", "Limits")
+                    .element(
+                        "p",
+                        "The results so far cannot be shown: this is a fault of Millrace itself."
+                            + " The run is not touched by it. The terminal of this page says where"
+                            + " it is kept for its maker.")));
+  }
+
   private static void limits(
       Markup out, RunSnapshot look, Assessment assessment, RunReader reader) {
     StringWriter table = new StringWriter();

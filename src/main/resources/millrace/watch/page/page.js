@@ -21,10 +21,22 @@
     }
   };
 
+  const FAULT = 'This page cannot be drawn: a fault of Millrace itself, kept where its terminal says. What you see is from ';
+  let faulty = false;
+
   const alive = () => {
     heard = Date.now();
     lost = false;
-    state('Connected', false);
+    if (!faulty) {
+      state('Connected', false);
+    }
+  };
+
+  const broken = () => {
+    if (!faulty) {
+      faulty = true;
+      state(FAULT + clock() + '.', true);
+    }
   };
 
   const dropped = () => {
@@ -60,11 +72,16 @@
   const listen = () => {
     source = new EventSource(events);
     source.addEventListener('piece', e => {
+      faulty = false;
       alive();
       const cut = e.data.indexOf('\n');
       draw(e.data.slice(0, cut), e.data.slice(cut + 1));
     });
     source.addEventListener('beat', alive);
+    source.addEventListener('fault', () => {
+      alive();
+      broken();
+    });
     source.onerror = dropped;
   };
 

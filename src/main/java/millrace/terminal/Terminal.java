@@ -29,4 +29,13 @@ public record Terminal(boolean attended, boolean shown, boolean toned, int colum
         shown && !plain,
         Math.max(1, Integer.getInteger("millrace.columns", USUAL_COLUMNS)));
   }
+
+  /**
+   * Tells whether it shows characters beyond ASCII.
+   *
+   * @return true if the user's environment names UTF-8
+   */
+  public boolean showsUnicode() {
+    return "UTF-8".equalsIgnoreCase(System.getProperty("native.encoding"));
+  }
 }

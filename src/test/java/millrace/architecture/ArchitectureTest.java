@@ -399,7 +399,7 @@ class ArchitectureTest {
         .check(HOUSE);
     only("com.openhtmltopdf..", "loaded where a PDF is asked for", "millrace.report.paper..")
         .check(HOUSE);
-    only("com.google.zxing..", "loaded where a label is asked for", "millrace.report.label..")
+    only("com.google.zxing..", "loaded where a code is asked for", "millrace.report.label..")
         .check(HOUSE);
     only(
             "tech.tablesaw..",

@@ -17,7 +17,9 @@ import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
+import millrace.report.label.TerminalQrCode;
 import millrace.terminal.Console;
+import millrace.terminal.Terminal;
 import millrace.watch.WatchServer;
 import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
@@ -125,7 +127,11 @@ public final class WatchCommand implements Callable<Integer> {
                             f, System.getenv().getOrDefault(KeyStoreFile.PASSWORD, "")))),
             fault -> InternalErrorReport.report(fault, console));
     Runtime.getRuntime().addShutdownHook(new Thread(server::close));
-    console.print(server.address() + token.map(AccessToken::entrance).orElse("/"));
+    String opening = server.address() + token.map(AccessToken::entrance).orElse("/");
+    console.print(opening);
+    if (token.isPresent()) {
+      code(opening);
+    }
     console.error(
         token.isPresent()
             ? "Open that address once in each browser: it holds the token. Serving until Ctrl-C."
@@ -133,6 +139,19 @@ public final class WatchCommand implements Callable<Integer> {
     console.flush();
     new CountDownLatch(1).await();
     return ExitCode.DONE.number();
+  }
+
+  /**
+   * The address as a code that a phone reads from the screen. A broken line would spoil it, and in
+   * a file it would be a second copy of the token that nobody looks for.
+   */
+  private void code(String opening) {
+    Terminal terminal = console.terminal();
+    if (terminal.shown()
+        && terminal.showsUnicode()
+        && terminal.columns() >= TerminalQrCode.columns(opening)) {
+      TerminalQrCode.lines(opening, terminal.toned()).forEach(console.out()::println);
+    }
   }
 
   /** The bench file is read once here, so that a fault in it is reported at the terminal. */

@@ -11,12 +11,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
 
-/**
- * QR code of a label (ISO/IEC 18004). It holds the run and the digest of its data: {@code
- * URN:UUID:} with the UUID (RFC 9562, 4; from memory), a blank, {@code SHA-256:} with 64 hex
- * digits. All letters are capitals, since these take the least space. Up to a seventh of it may be
- * soiled (error correction of level M).
- */
+/** QR code (ISO/IEC 18004). Up to a seventh of it may be soiled (error correction of level M). */
 final class QrCode {
   /** Quiet zone on each side, in modules (ISO/IEC 18004; from memory). */
   private static final int QUIET = 4;
@@ -27,6 +22,11 @@ final class QrCode {
     this.modules = modules;
   }
 
+  /**
+   * The content of a label: the run and the digest of its data, {@code URN:UUID:} with the UUID
+   * (RFC 9562, 4; from memory), a blank, {@code SHA-256:} with 64 hex digits. All letters are
+   * capitals, since these take the least space.
+   */
   static String content(UUID run, String digest) {
     return ("urn:uuid:" + run + " sha-256:" + digest).toUpperCase(Locale.ROOT);
   }
@@ -46,13 +46,18 @@ final class QrCode {
                       EncodeHintType.ERROR_CORRECTION,
                       ErrorCorrectionLevel.M)));
     } catch (WriterException e) {
-      throw new IllegalStateException("a UUID and a digest fit into a code", e);
+      throw new IllegalStateException("some hundred characters fit into a code", e);
     }
   }
 
   /** Modules per side, with the quiet zone. */
   int side() {
     return modules.getWidth();
+  }
+
+  /** Whether a module is dark; what lies outside is not. */
+  boolean isDark(int x, int y) {
+    return y < side() && modules.get(x, y);
   }
 
   /** The dark modules as an SVG path; its unit is one module. */

@@ -3,6 +3,7 @@ package millrace.report.comparison;
 
 import java.io.Writer;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -168,22 +169,25 @@ public final class ComparisonReport {
     }
     boolean known = limited.stream().anyMatch(d -> CapabilityWords.capability(d).isPresent());
     out.line().open("section", "class", "quantities").element("h2", "What has a limit");
+    List<HtmlTable.Column> columns =
+        new ArrayList<>(
+            List.of(
+                HtmlTable.Column.words("Quantity"),
+                HtmlTable.Column.figures("Met"),
+                HtmlTable.Column.figures("Mean"),
+                HtmlTable.Column.figures("Standard deviation"),
+                HtmlTable.Column.words("Limit; guard-banded")));
+    if (known) {
+      columns.add(HtmlTable.Column.words("Cpk; Ppk, each with its interval"));
+    }
     HtmlTable table =
-        HtmlTable.open(
-            out,
-            "Over units, against limits",
-            HtmlTable.Column.words("Quantity"),
-            HtmlTable.Column.figures("Met"),
-            HtmlTable.Column.figures("Mean"),
-            HtmlTable.Column.figures("Standard deviation"),
-            HtmlTable.Column.words("Limit; guard-banded"),
-            HtmlTable.Column.words(known ? "Cpk; Ppk, each with its interval" : ""));
-    limited.forEach(d -> row(table, d));
+        HtmlTable.open(out, "Over units, against limits", columns.toArray(HtmlTable.Column[]::new));
+    limited.forEach(d -> row(table, d, known));
     table.close();
     out.close();
   }
 
-  private static void row(HtmlTable table, BatchDistribution d) {
+  private static void row(HtmlTable table, BatchDistribution d, boolean known) {
     BatchDistribution.Statistics s = d.statistics().orElseThrow();
     String unit = d.what().quantity().unit();
     String limit = d.limit().map(l -> ResultFigures.limit(l, unit)).orElse("different ones");
@@ -196,17 +200,22 @@ public final class ComparisonReport {
         .figures(
             PrintedUnitSymbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
         .figures(PrintedUnitSymbols.of(MeasurandWords.scatter(s.spread(), d.what())))
-        .cell(PrintedUnitSymbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
-        .cell(
-            s.capability()
-                .map(
-                    c ->
-                        MeasurandWords.index(c.cpk())
-                            + "; "
-                            + MeasurandWords.index(c.ppk())
-                            + (c.normality().plausible() ? "" : "; not normal"))
-                .orElse(""))
-        .end();
+        .cell(PrintedUnitSymbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded));
+    if (known) {
+      table.cell(capability(s));
+    }
+    table.end();
+  }
+
+  private static String capability(BatchDistribution.Statistics s) {
+    return s.capability()
+        .map(
+            c ->
+                MeasurandWords.index(c.cpk())
+                    + "; "
+                    + MeasurandWords.index(c.ppk())
+                    + (c.normality().plausible() ? "" : "; not normal"))
+        .orElse("");
   }
 
   private void pictures() {

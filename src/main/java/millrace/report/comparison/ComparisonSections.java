@@ -159,7 +159,7 @@ final class ComparisonSections {
             HtmlTable.Column.words("Runs"),
             HtmlTable.Column.words("Quantity"),
             HtmlTable.Column.figures("Change"),
-            HtmlTable.Column.words(""),
+            HtmlTable.Column.words("Found"),
             HtmlTable.Column.words("Cancelled"));
     for (Comparison.Drift d : comparison.drifts()) {
       table
@@ -194,7 +194,7 @@ final class ComparisonSections {
             HtmlTable.Column.words("Quantity"),
             HtmlTable.Column.figures("Difference"),
             HtmlTable.Column.figures("p"),
-            HtmlTable.Column.words(""));
+            HtmlTable.Column.words("Found"));
     for (Comparison.Contrast k : ComparisonHighlights.likeliestFirst(comparison)) {
       table
           .begin()
@@ -223,7 +223,7 @@ final class ComparisonSections {
             HtmlTable.Column.figures("Units"),
             HtmlTable.Column.figures("First to last"),
             HtmlTable.Column.figures("p"),
-            HtmlTable.Column.words(""));
+            HtmlTable.Column.words("Found"));
     for (Comparison.Drifting t : comparison.trends()) {
       table
           .begin()

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.frame;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.Consumer;
@@ -62,13 +63,13 @@ public final class HtmlTable {
   }
 
   /** Opens a cell; adds its column head if a narrow screen needs it. */
-  private void openCell() {
+  private Markup openCell(String... attributes) {
+    List<String> all = new ArrayList<>(List.of(attributes));
     if (place < heads.size()) {
-      out.open("td", "data-head", heads.get(place));
-    } else {
-      out.open("td");
+      all.addAll(List.of("data-head", heads.get(place)));
     }
     place++;
+    return out.open("td", all.toArray(String[]::new));
   }
 
   /** Writes a row of text. */
@@ -101,6 +102,7 @@ public final class HtmlTable {
 
   /** Writes the head of a row with custom markup. */
   public HtmlTable head(Consumer<Markup> content) {
+    place++;
     out.open("th", "scope", "row");
     content.accept(out);
     out.close();
@@ -109,6 +111,7 @@ public final class HtmlTable {
 
   /** Writes a cell of words that spans several columns. */
   public HtmlTable over(Consumer<Markup> content, int columns) {
+    place += columns;
     out.open("td", "colspan", String.valueOf(columns));
     content.accept(out);
     out.close();
@@ -117,20 +120,19 @@ public final class HtmlTable {
 
   /** Writes a cell of words. */
   public HtmlTable cell(String text) {
-    openCell();
-    out.text(text).close();
+    openCell().text(text).close();
     return this;
   }
 
   /** Writes a cell of figures; short ones stay on one line. */
   public HtmlTable figures(String text) {
-    out.element("td", text, "class", text.length() > LONG ? "figures" : "figures short");
+    openCell("class", text.length() > LONG ? "figures" : "figures short").text(text).close();
     return this;
   }
 
   /** Writes a cell of figures that may wrap to a second line. */
   public HtmlTable folding(String text) {
-    out.element("td", text, "class", "figures");
+    openCell("class", "figures").text(text).close();
     return this;
   }
 

@@ -5,9 +5,11 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
+import java.io.InputStream;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.WebSocket;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -234,6 +236,61 @@ public final class Browser implements AutoCloseable {
         call("Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true));
     Files.createDirectories(file.toAbsolutePath().getParent());
     Files.write(file, Base64.getDecoder().decode(shot.path("data").asText()));
+  }
+
+  /** A screen at twice the usual zoom: half as wide in the page's own pixels. */
+  public void zoomed(int width, int height) throws Exception {
+    call(
+        "Emulation.setDeviceMetricsOverride",
+        Map.of("width", width / 2, "height", height / 2, "deviceScaleFactor", 2, "mobile", false));
+  }
+
+  /** Prints the page on A4, as a PDF. */
+  public void print(Path file) throws Exception {
+    JsonNode pdf =
+        call(
+            "Page.printToPDF",
+            Map.of("paperWidth", 8.27, "paperHeight", 11.69, "printBackground", true));
+    Files.createDirectories(file.toAbsolutePath().getParent());
+    Files.write(file, Base64.getDecoder().decode(pdf.path("data").asText()));
+  }
+
+  /**
+   * What keeps somebody from reading or using the page, as axe-core finds it: rules of WCAG 2.0 to
+   * 2.2, levels A and AA, and good practice.
+   */
+  public List<String> barriers() throws Exception {
+    if (text("typeof axe").equals("undefined")) {
+      try (InputStream script = Browser.class.getResourceAsStream("/axe.min.js")) {
+        text(new String(script.readAllBytes(), StandardCharsets.UTF_8) + "; typeof axe");
+      }
+    }
+    String found =
+        text(
+            "axe.run(document, {resultTypes: ['violations']}).then(r => JSON.stringify({passes:"
+                + " r.passes.length, found: r.violations.map(v => v.id + ': ' + v.help + ': ' +"
+                + " v.nodes.map(n => n.html + ' ' + n.failureSummary).join(' | '))}))");
+    JsonNode told = JSON.readTree(found);
+    if (told.path("passes").asInt() < 10) {
+      throw new AssertionError("axe-core looked at nothing: " + found);
+    }
+    try (Stream<JsonNode> nodes = nodes(told.path("found"))) {
+      return nodes.map(JsonNode::asText).toList();
+    }
+  }
+
+  /** Bytes of the script's heap and nodes of the page, after garbage is collected. */
+  public Map<String, Long> memory() throws Exception {
+    call("HeapProfiler.collectGarbage", Map.of());
+    call("Performance.enable", Map.of());
+    Map<String, Long> found = new java.util.TreeMap<>();
+    try (Stream<JsonNode> metrics =
+        nodes(call("Performance.getMetrics", Map.of()).path("metrics"))) {
+      metrics
+          .filter(m -> List.of("JSHeapUsedSize", "Nodes").contains(m.path("name").asText()))
+          .forEach(m -> found.put(m.path("name").asText(), m.path("value").asLong()));
+    }
+    return found;
   }
 
   /** What its console complained of. */

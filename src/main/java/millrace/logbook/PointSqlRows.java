@@ -2,6 +2,8 @@
 package millrace.logbook;
 
 import java.sql.SQLException;
+import java.util.EnumMap;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.Point;
@@ -115,5 +117,28 @@ final class PointSqlRows {
         row.maybeText().map(word -> StoredEnumWords.known(SweepDirection.class, word)),
         row.maybeText(),
         (int) row.whole());
+  }
+
+  /** The number of points in each state, see {@link RunReader#pointStates}. */
+  static Map<PointState, Integer> states(SqlSession session, long run) throws SQLException {
+    Map<PointState, Integer> counts = new EnumMap<>(PointState.class);
+    session
+        .list(
+            """
+            SELECT state, count(*) FROM point AS p
+            WHERE run_id = ? /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/ AND NOT (
+              (state = 'skipped' OR (kind = 'soak' AND state <> 'complete'))
+              AND EXISTS (
+                SELECT 1 FROM point AS later
+                WHERE later.run_id = p.run_id
+                  /*store AND later.month = p.month AND later.run_uuid = p.run_uuid*/ AND later.key = p.key AND later.kind = p.kind
+                  AND later.number > p.number AND later.state = 'complete'))
+            GROUP BY state
+            """,
+            slots -> slots.whole(run),
+            row ->
+                Map.entry(StoredEnumWords.known(PointState.class, row.text()), (int) row.whole()))
+        .forEach(each -> counts.put(each.getKey(), each.getValue()));
+    return counts;
   }
 }

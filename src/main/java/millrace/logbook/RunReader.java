@@ -7,7 +7,7 @@ import java.io.UncheckedIOException;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.EnumMap;
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -162,26 +162,7 @@ public final class RunReader {
    * @return states that occur
    */
   public Map<PointState, Integer> pointStates() {
-    Map<PointState, Integer> counts = new EnumMap<>(PointState.class);
-    read(() ->
-            session.list(
-                """
-                SELECT state, count(*) FROM point AS p
-                WHERE run_id = ? /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/ AND NOT (
-                  (state = 'skipped' OR (kind = 'soak' AND state <> 'complete'))
-                  AND EXISTS (
-                    SELECT 1 FROM point AS later
-                    WHERE later.run_id = p.run_id
-                      /*store AND later.month = p.month AND later.run_uuid = p.run_uuid*/ AND later.key = p.key AND later.kind = p.kind
-                      AND later.number > p.number AND later.state = 'complete'))
-                GROUP BY state
-                """,
-                slots -> slots.whole(run),
-                row ->
-                    Map.entry(
-                        StoredEnumWords.known(PointState.class, row.text()), (int) row.whole())))
-        .forEach(each -> counts.put(each.getKey(), each.getValue()));
-    return counts;
+    return read(() -> PointSqlRows.states(session, run));
   }
 
   /**
@@ -264,6 +245,28 @@ public final class RunReader {
   }
 
   /**
+   * The last readings of one point, of a long record too without reading all of it.
+   *
+   * @param point its number in the run
+   * @param most how many at most, 1 or more
+   * @return in the order of taking
+   */
+  public List<Reading> lastReadings(long point, int most) {
+    List<Reading> readings = new ArrayList<>();
+    try (ReadingCursor cursor =
+        cursor(
+            " AND p.number = ?",
+            " ORDER BY r.number DESC LIMIT ?",
+            slots -> slots.whole(run).whole(point).whole(most))) {
+      while (cursor.next()) {
+        readings.add(cursor.reading());
+      }
+    }
+    Collections.reverse(readings);
+    return readings;
+  }
+
+  /**
    * The readings of one point as a stream, for points of more readings than memory holds well.
    *
    * @param point its number in the run
@@ -274,10 +277,13 @@ public final class RunReader {
   }
 
   private ReadingCursor cursor(String condition, SqlSession.Filling filling) {
+    return cursor(condition, ReadingCursor.ORDER, filling);
+  }
+
+  private ReadingCursor cursor(String condition, String order, SqlSession.Filling filling) {
     return read(
         () -> {
-          SqlStatement statement =
-              session.fresh(ReadingCursor.COLUMNS + condition + ReadingCursor.ORDER);
+          SqlStatement statement = session.fresh(ReadingCursor.COLUMNS + condition + order);
           try {
             filling.into(statement.slots());
             return new ReadingCursor(session, statement, new ReadingChannels(session, run));
@@ -402,29 +408,13 @@ public final class RunReader {
   }
 
   /**
-   * The elapsed time of the run.
+   * The elapsed time of the run. Readings of a point are numbered in the order of taking, so of a
+   * long record only the last are looked at.
    *
    * @return the largest elapsed time of any step, point or incident; zero for none
    */
   public Duration lastElapsed() {
-    return read(
-        () ->
-            session
-                .one(
-                    """
-                    SELECT coalesce(max(t), 0) FROM (
-                      SELECT ended AS t FROM point WHERE run_id = ?1
-                        /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/
-                      UNION ALL SELECT elapsed FROM incident WHERE run_id = ?1
-                      UNION ALL SELECT coalesce(ended, started) FROM step WHERE run_id = ?1
-                      UNION ALL SELECT max(elapsed) FROM reading WHERE point_id =
-                        (SELECT max(id) FROM point WHERE run_id = ?1
-                          /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/)
-                        /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/) AS every
-                    """,
-                    slots -> slots.whole(run),
-                    SqlQueryRow::span)
-                .orElse(Duration.ZERO));
+    return read(() -> RunSqlRows.lastElapsed(session, run));
   }
 
   /**

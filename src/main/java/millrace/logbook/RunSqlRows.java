@@ -2,6 +2,7 @@
 package millrace.logbook;
 
 import java.sql.SQLException;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -269,5 +270,27 @@ final class RunSqlRows {
             "the UUIDs of runs " + numbers + " begin with '" + name + "'",
             "one run",
             "Give more digits, or the local number."));
+  }
+
+  /** The elapsed time of a run, see {@link RunReader#lastElapsed}. */
+  static Duration lastElapsed(SqlSession session, long run) throws SQLException {
+    return session
+        .one(
+            """
+            SELECT coalesce(max(t), 0) FROM (
+              SELECT ended AS t FROM point WHERE run_id = ?1
+                /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/
+              UNION ALL SELECT elapsed FROM incident WHERE run_id = ?1
+              UNION ALL SELECT coalesce(ended, started) FROM step WHERE run_id = ?1
+              UNION ALL SELECT max(elapsed) FROM (
+                SELECT elapsed FROM reading WHERE point_id =
+                  (SELECT max(id) FROM point WHERE run_id = ?1
+                    /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/)
+                  /*store AND month = run_month(?1) AND run_uuid = run_key(?1)*/
+                ORDER BY number DESC LIMIT 64) AS last) AS every
+            """,
+            slots -> slots.whole(run),
+            SqlQueryRow::span)
+        .orElse(Duration.ZERO);
   }
 }

@@ -22,7 +22,7 @@ final class FollowedPages {
   private static final int MOST = 64;
   private static final int LONGEST_QUERY = 8192;
 
-  private final WatchHandler.Parts parts;
+  private final WatchParts parts;
   private final String pageToken;
   private final OwnFaults faults;
   private final Map<String, SharedPieces> pages =
@@ -41,7 +41,7 @@ final class FollowedPages {
    * @param parts the inputs of the pages
    * @param pageToken the token that changes must carry; empty text in read-only mode
    */
-  FollowedPages(WatchHandler.Parts parts, String pageToken) {
+  FollowedPages(WatchParts parts, String pageToken) {
     this.parts = parts;
     this.pageToken = pageToken;
     this.faults = parts.faults();

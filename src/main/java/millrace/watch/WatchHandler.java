@@ -48,19 +48,7 @@ final class WatchHandler implements HttpHandler {
   private final OwnFaults faults;
   private final FollowedPages followed;
 
-  /** The inputs of the answers. */
-  record Parts(
-      RequestGuard guard,
-      WatchPages pages,
-      LiveRuns runs,
-      RunRequests requests,
-      EventStreams streams,
-      Optional<WatchedBench> bench,
-      Optional<ShiftState> shift,
-      boolean readOnly,
-      OwnFaults faults) {}
-
-  WatchHandler(Parts parts) {
+  WatchHandler(WatchParts parts) {
     this.guard = parts.guard();
     this.pages = parts.pages();
     this.runs = parts.runs();

@@ -70,7 +70,7 @@ public final class WatchServer implements AutoCloseable {
     server.createContext(
         "/",
         new WatchHandler(
-            new WatchHandler.Parts(
+            new WatchParts(
                 guard,
                 new WatchPages(settings.logbook()),
                 runs,
@@ -82,6 +82,7 @@ public final class WatchServer implements AutoCloseable {
                 faults)));
     server.setExecutor(threads);
     server.start();
+    runs.prepare();
   }
 
   /**

@@ -39,6 +39,12 @@ final class Served implements AutoCloseable {
     return at(folder, plan, positions, SimulatedBenchSpec.demo());
   }
 
+  /** The same with another clock. */
+  static Served slower(Path folder, int speed) throws IOException {
+    return at(
+        folder, FaultPlan.NONE, List.of("1"), SimulatedBenchSpec.demo(), new SystemClock(speed));
+  }
+
   /** With the voltmeter at the unit's terminals, before the current meter. */
   static Served upstream(Path folder, FaultPlan plan) throws IOException {
     SimulatedBenchSpec.WiringSpec wiring = new SimulatedBenchSpec.WiringSpec(0.15, 0.2, 1e14, true);
@@ -50,12 +56,21 @@ final class Served implements AutoCloseable {
   private static Served at(
       Path folder, FaultPlan plan, List<String> positions, SimulatedBenchSpec spec)
       throws IOException {
+    return at(folder, plan, positions, spec, new SystemClock(SPEED));
+  }
+
+  private static Served at(
+      Path folder,
+      FaultPlan plan,
+      List<String> positions,
+      SimulatedBenchSpec spec,
+      SystemClock clock)
+      throws IOException {
     Map<String, SimulatedUnitSpec> kinds = new LinkedHashMap<>();
     positions.forEach(p -> kinds.put(p, SimulatedUnitSpec.demo()));
     SimulatedBench bench =
         SimulatedBench.start(
-            SimulatedBench.Settings.drawn(spec, kinds, new Seeds(7)).with(plan),
-            new SystemClock(SPEED));
+            SimulatedBench.Settings.drawn(spec, kinds, new Seeds(7)).with(plan), clock);
     Path file = folder.resolve("served.bench.yaml");
     String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), positions);
     Files.writeString(file, text.replace("due: 2027-", "due: 2999-"));

@@ -183,6 +183,49 @@ class WatchBrowserIT {
   }
 
   @Test
+  void aTemperatureIsSkippedAndOneIsAdded() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      try (WatchServer server = serve(0)) {
+        browser.screen(1400, 900, false);
+        browser.open(server.address() + "/run/1");
+        unfold(browser, "add");
+        browser.type("30 kohm");
+        browser.key("Enter");
+        browser.until("document.getElementById('said').textContent.includes('Nothing was asked')");
+        browser.forgive(); // the refusal is an answer of 400
+        browser.text("document.querySelector('.act.add summary').focus()");
+        unfold(browser, "add");
+        browser.text("document.querySelector('.act.add input[name=temperature]').value = ''");
+        browser.type("30 degC");
+        browser.key("Enter");
+        browser.until("document.getElementById('said').textContent.startsWith('Asked of run 1')");
+        String asked = "document.getElementById('asked').innerText";
+        browser.until(asked + ".includes('added')");
+        browser.until("document.getElementById('programme').innerText.includes('30.0')");
+        press(browser, "skip");
+        browser.until(asked + ".includes('leaves out')");
+        picture(browser, "skipped-and-added");
+        assertTrue(List.of(0, 1, 7).contains(run.ended()), run::said);
+        browser.until(answer() + ".startsWith('Outcome')");
+        browser.until("document.getElementById('programme').innerText.includes('skipped')");
+        nothingForeign(browser, server);
+      }
+      try (Logbook book = Logbook.readOnly(book())) {
+        assertEquals(
+            List.of("add temperature", "skip temperature"),
+            book.reader(1).planChanges().stream().map(c -> c.kind().text()).toList());
+        assertTrue(
+            book.reader(1).points().stream()
+                .flatMap(p -> p.conditions().temperatureDegC().stream().boxed())
+                .anyMatch(t -> t == 30),
+            "the added temperature was measured");
+      }
+    }
+  }
+
+  @Test
   void theBenchIsCheckedFromItsPageAndNotWhileARunHasIt() throws Exception {
     try (Served bench = Served.at(folder, FaultPlan.NONE);
         Browser browser = Browser.start(folder)) {
@@ -245,12 +288,19 @@ class WatchBrowserIT {
     browser.until("document.getElementById('said').textContent.startsWith('Asked of run 1')");
   }
 
-  private static void unfoldAndPress(Browser browser, String what) throws Exception {
+  /** Unfolds what can be done; the focus goes to its first field or button. */
+  private static void unfold(Browser browser, String what) throws Exception {
     browser.until("document.querySelector('.act." + what + " summary')");
     browser.text("document.querySelector('.act." + what + " summary').focus()");
-    browser.key("Enter");
+    if (!browser.text("document.querySelector('.act." + what + "').open").equals("true")) {
+      browser.key("Enter");
+    }
     browser.until("document.querySelector('.act." + what + "').open");
     browser.key("Tab");
+  }
+
+  private static void unfoldAndPress(Browser browser, String what) throws Exception {
+    unfold(browser, what);
     browser.key("Enter");
   }
 

@@ -9,6 +9,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
+import java.net.NetworkInterface;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -32,6 +33,7 @@ import millrace.logbook.RunStart;
 import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.KeyStoreFile;
+import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -310,6 +312,41 @@ class WatchServerIT {
       for (Socket socket : silent) {
         socket.close();
       }
+    }
+  }
+
+  @Test
+  void whoReadsNothingOfItsEventsHoldsUpNobodyAndPlacesAreCounted() throws IOException {
+    List<Socket> idle = new ArrayList<>();
+    try {
+      for (int i = 0; i < 48; i++) {
+        Socket socket = new Socket(InetAddress.getLoopbackAddress(), port);
+        String ask = "GET /run/1/events HTTP/1.1\r\n" + host() + "\r\n\r\n";
+        socket.getOutputStream().write(ask.getBytes(StandardCharsets.UTF_8));
+        assertEquals('H', socket.getInputStream().read(), "it is answered");
+        idle.add(socket);
+      }
+      String oneMore = sent("GET /run/1/events", "", host());
+      assertEquals(503, status(oneMore));
+      assertTrue(oneMore.contains("Too many watch already"), oneMore);
+      assertEquals(200, status(sent("GET /", "", host())));
+    } finally {
+      for (Socket socket : idle) {
+        socket.close();
+      }
+    }
+  }
+
+  @Test
+  void noOtherMachineReachesItUnlessItIsToldTo() throws IOException {
+    List<InetAddress> others =
+        NetworkInterface.networkInterfaces()
+            .flatMap(NetworkInterface::inetAddresses)
+            .filter(a -> !a.isLoopbackAddress() && !a.isLinkLocalAddress())
+            .toList();
+    Assumptions.assumeFalse(others.isEmpty(), "this machine has no address that others reach");
+    for (InetAddress address : others) {
+      assertThrows(IOException.class, () -> new Socket(address, port).close(), address::toString);
     }
   }
 

@@ -154,7 +154,7 @@ public final class BenchPage {
 
   private void wiring(Markup out) {
     out.element("h2", "Wiring, as the bench file states it");
-    out.open("figure", "class", "page");
+    out.open("figure", "class", "page", "tabindex", "0");
     WiringDrawing.of(file).write(out, "wiring-drawing");
     out.element("figcaption", WiringDrawing.words(file)).close();
   }

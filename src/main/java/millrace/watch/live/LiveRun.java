@@ -9,12 +9,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executor;
 import java.util.concurrent.Future;
+import java.util.concurrent.FutureTask;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.function.Function;
 import millrace.assessment.Assessment;
-import millrace.assessment.Assessor;
 import millrace.evidence.RunOrigin;
 import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
@@ -33,7 +34,7 @@ import millrace.watch.page.RunSnapshot;
  */
 public final class LiveRun {
   private static final Duration FRESH = Duration.ofMillis(900);
-  private static final Duration FIRST_WITHIN = Duration.ofMillis(600);
+  private static final Duration FIRST_WITHIN = Duration.ofMillis(300);
   private static final Duration LEAST_BETWEEN = Duration.ofSeconds(4);
   private static final int SHARE = 20;
   private static final int MOST_ASKED = 20;
@@ -62,9 +63,10 @@ public final class LiveRun {
    * The thread that assesses.
    *
    * @param thread takes one run after another
+   * @param assessor computes the results so far
    * @param faults takes what fails by a fault of ours
    */
-  record Assessing(ExecutorService thread, OwnFaults faults) {}
+  record Assessing(Executor thread, Function<RunReader, Assessment> assessor, OwnFaults faults) {}
 
   /**
    * An attempt to assess the run.
@@ -167,7 +169,9 @@ public final class LiveRun {
       look = Optional.of(now);
       String written = now.points().size() + " " + now.run().state() + " " + notes(reader);
       if (under.isEmpty() && assessAgain.passed() && !written.equals(assessedAt)) {
-        under = Optional.of(assessing.thread().submit(() -> assess(written)));
+        FutureTask<?> task = new FutureTask<>(() -> assess(written), null);
+        under = Optional.of(task);
+        assessing.thread().execute(task);
       }
       toAssess = !written.equals(assessedAt);
       draw(now);
@@ -210,7 +214,7 @@ public final class LiveRun {
     Tried tried = Tried.BUSY;
     try (Logbook book = Logbook.readOnly(logbook)) {
       RunReader reader = book.reader(id);
-      Assessment now = Assessor.assess(reader);
+      Assessment now = assessing.assessor().apply(reader);
       tried = new Tried(Optional.of(now), RunPieces.assessed(shown().look(), now, reader), false);
     } catch (NotAnalysableException tooFewPoints) {
       tried = Tried.NOTHING_YET;

@@ -3,9 +3,15 @@ package millrace.watch.live;
 
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import millrace.assessment.Assessor;
+import millrace.fault.MillraceException;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
 
 /** The runs viewed recently. Thread-safe. */
 public final class LiveRuns implements AutoCloseable {
@@ -52,7 +58,27 @@ public final class LiveRuns implements AutoCloseable {
    */
   public synchronized LiveRun of(long id) {
     return runs.computeIfAbsent(
-        id, n -> new LiveRun(logbook, n, pageToken, new LiveRun.Assessing(assessing, faults)));
+        id,
+        n ->
+            new LiveRun(
+                logbook, n, pageToken, new LiveRun.Assessing(assessing, Assessor::assess, faults)));
+  }
+
+  /** Draws the newest run in the background, so that the first who opens a page does not wait. */
+  public void prepare() {
+    assessing.execute(
+        () -> {
+          try (Logbook book = Logbook.readOnly(logbook)) {
+            List<RunSummary> all = book.runs(RunFilter.ALL);
+            if (!all.isEmpty()) {
+              of(all.get(all.size() - 1).id()).shown();
+            }
+          } catch (MillraceException notNow) {
+            // whoever opens a page is told
+          } catch (RuntimeException | Error ours) {
+            faults.add(ours);
+          }
+        });
   }
 
   @Override

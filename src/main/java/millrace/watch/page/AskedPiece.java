@@ -2,15 +2,17 @@
 package millrace.watch.page;
 
 import java.time.Instant;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Point;
-import millrace.evidence.PointState;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunState;
 import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
+import millrace.report.plot.PrintedUnitSymbols;
 
 /**
  * The requests to a run and its responses: the logbook records them, a pressed button is no proof.
@@ -73,7 +75,7 @@ public final class AskedPiece {
     heard.stream()
         .skip(Math.max(0, heard.size() - MOST))
         .sorted((a, b) -> b.elapsed().compareTo(a.elapsed()))
-        .forEach(i -> out.element("li", answer(look, i)));
+        .forEach(i -> out.element("li", PrintedUnitSymbols.of(answer(look, i))));
     out.close();
   }
 
@@ -104,24 +106,37 @@ public final class AskedPiece {
     if (what.startsWith("stop")) {
       return " and ended." + safe(look, heard.elapsed().toNanos());
     }
-    if (what.equals("skip temperature")) {
-      long skipped = look.points().stream().filter(p -> skippedAfter(p, heard)).count();
-      return skipped == 0
-          ? "; it leaves out what is left at this temperature."
-          : " and left out " + NumberText.counted(skipped, "point") + ".";
-    }
-    return look.happened().incidents().stream()
-        .filter(i -> i.elapsed().compareTo(heard.elapsed()) >= 0 && !i.equals(heard))
-        .filter(i -> i.text().contains("temperature"))
-        .findFirst()
-        .map(i -> ": " + i.text())
-        .orElse(".");
+    return changed(look, heard, what)
+        .map(c -> did(look, c))
+        .or(() -> refused(look, heard))
+        .orElse("; it has not done it yet.");
   }
 
-  private static boolean skippedAfter(Point point, Incident heard) {
-    return point.state() == PointState.SKIPPED
-        && point.started().compareTo(heard.elapsed()) >= 0
-        && point.reason().contains("skipped from another terminal");
+  /** The change of the plan that a request led to. */
+  private static Optional<PlanChange> changed(RunSnapshot look, Incident heard, String what) {
+    return look.happened().changes().stream()
+        .filter(c -> what.startsWith(c.kind().text()))
+        .filter(c -> c.elapsed().compareTo(heard.elapsed()) >= 0)
+        .findFirst();
+  }
+
+  private static String did(RunSnapshot look, PlanChange change) {
+    if (change.kind() == PlanChange.Kind.ADD_TEMPERATURE) {
+      return " and added it: " + change.words() + ".";
+    }
+    Set<String> left = new HashSet<>(change.keys());
+    left.removeAll(look.done());
+    return " and leaves out %s, %s."
+        .formatted(change.words(), NumberText.counted(left.size(), "point"));
+  }
+
+  private static Optional<String> refused(RunSnapshot look, Incident heard) {
+    return look.happened().incidents().stream()
+        .filter(i -> i.kind() == IncidentKind.CAUTION)
+        .filter(i -> i.elapsed().compareTo(heard.elapsed()) >= 0)
+        .filter(i -> i.text().startsWith("no temperature is "))
+        .findFirst()
+        .map(i -> ": " + i.text() + ".");
   }
 
   private static String safe(RunSnapshot look, long afterNanos) {

@@ -12,9 +12,13 @@ import java.util.Map;
 import java.util.TreeMap;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.plot.Axis;
+import millrace.report.plot.Chart;
 
 /** An axis of a run's time, labelled with the local clock time of the bench. */
 final class ClockAxis {
+  /** Half a wide screen with large type, and a telephone with type that is still read. */
+  static final Chart.Size SIZE = new Chart.Size(440, 90, true);
+
   private static final int MOST = 9;
   private static final List<Integer> STEPS_MIN =
       List.of(1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 10_080);

@@ -113,7 +113,7 @@ final class CurrentsPiece {
             ClockAxis.of(look, spots.get(0).x(), spots.get(spots.size() - 1).x()),
             Axis.counted("Change", "ppm").with(0),
             List.of(Mark.Points.of("as read", SeriesStyle.FIRST, spots), new Mark.Level("", 0)),
-            Chart.Size.STRIP)
+            ClockAxis.SIZE)
         .write(out, "standard-plot");
     out.close();
   }

@@ -6,13 +6,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
 import millrace.evidence.Conformity;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.RunState;
 import millrace.logbook.StepEntry;
+import millrace.night.StoredRunPlan;
 import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.markup.Markup;
@@ -23,6 +26,8 @@ import millrace.report.words.OverallVerdict;
 final class NowPiece {
   /** A longer time without an entry is reported: a soak makes an entry every minute. */
   private static final Duration SILENT = Duration.ofMinutes(20);
+
+  private static final int MOST_NAMED = 5;
 
   private final RunSnapshot look;
   private final Optional<Assessment> assessment;
@@ -42,6 +47,7 @@ final class NowPiece {
       outcome().ifPresent(o -> more.add("So far: " + o));
       underWay().ifPresent(step -> more.add("Now: " + step));
     }
+    fails().ifPresent(more::add);
     serious().ifPresent(more::add);
     more.forEach(m -> out.element("p", m));
     out.close();
@@ -70,12 +76,21 @@ final class NowPiece {
     return switch (state) {
       case COMPLETE -> "Outcome: " + verdict;
       case STOPPED ->
-          "Stopped early"
+          (brokenInterlock() ? "Stopped by an interlock" : "Stopped early")
               + (told ? ": " + verdict.toLowerCase(Locale.ROOT) + ", as far as it came" : "");
       default ->
           "Broken off by a fault"
               + (told ? ": " + verdict.toLowerCase(Locale.ROOT) + ", as far as it came" : "");
     };
+  }
+
+  private boolean brokenInterlock() {
+    return look.happened().incidents().stream()
+        .map(Incident::kind)
+        .filter(k -> k == IncidentKind.BREACH || k == IncidentKind.RESUMED)
+        .reduce((a, b) -> b)
+        .filter(k -> k == IncidentKind.BREACH)
+        .isPresent();
   }
 
   /** The state of the bench comes first: perhaps nobody is there. */
@@ -167,13 +182,16 @@ final class NowPiece {
 
   private String progress() {
     return look.plan()
-        .map(
-            p ->
-                "%s of %s points done."
-                    .formatted(
-                        p.plan().points().size() - p.toGo(look.done()).size(),
-                        p.plan().points().size()))
+        .map(this::progress)
         .orElseGet(() -> NumberText.counted(look.points().size(), "point") + ".");
+  }
+
+  private String progress(StoredRunPlan plan) {
+    int all = plan.plan().points().size();
+    long done = plan.plan().points().stream().filter(p -> look.done().contains(p.key())).count();
+    long left = all - done - plan.toGo(look.done()).size();
+    return "%s of %s points done%s."
+        .formatted(done, all, left == 0 ? "" : ", " + left + " left out");
   }
 
   private Optional<String> todo() {
@@ -218,10 +236,29 @@ final class NowPiece {
                     : met == decided ? ", all decided are met" : ", " + met + " met"));
   }
 
+  /** Which results miss their limits, the first by name. */
+  private Optional<String> fails() {
+    List<Result> failed =
+        assessment.stream()
+            .flatMap(a -> a.results().stream())
+            .filter(r -> r.judgement().filter(j -> j.conformity() == Conformity.FAIL).isPresent())
+            .toList();
+    String named =
+        failed.stream()
+            .limit(MOST_NAMED)
+            .map(r -> r.quantity().inWords() + r.range().map(range -> " of " + range).orElse(""))
+            .distinct()
+            .collect(Collectors.joining(", "));
+    int more = failed.size() - MOST_NAMED;
+    return failed.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "Beyond its limit: %s%s.".formatted(named, more > 0 ? ", and " + more + " more" : ""));
+  }
+
   private Optional<String> underWay() {
-    return openStep()
-        .map(s -> PrintedUnitSymbols.of(s.key()) + ": " + s.what())
-        .or(() -> look.soak().map(s -> "a soak"));
+    return SoakPiece.inOneLine(look)
+        .or(() -> openStep().map(s -> PrintedUnitSymbols.of(s.key()) + ": " + s.what()));
   }
 
   private Optional<String> serious() {

@@ -198,7 +198,7 @@ final class ProgrammePiece {
         ClockAxis.of(look, 0, end),
         Axis.of("Chamber", Dimension.TEMPERATURE).with(lowest - ROOM_K).with(highest + ROOM_K),
         marks,
-        Chart.Size.STRIP);
+        ClockAxis.SIZE);
   }
 
   private boolean goesOn() {
@@ -217,7 +217,7 @@ final class ProgrammePiece {
 
   private void table(Markup out) {
     HtmlTable table =
-        HtmlTable.open(
+        HtmlTable.stacked(
             out,
             "",
             HtmlTable.Column.figures("Stay"),

@@ -18,6 +18,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -57,6 +58,10 @@ public record RunSnapshot(
     RunClock clock,
     List<Neighbour> together) {
   private static final int LAST_POINTS = 6;
+
+  /** A record over time has a temperature among so many readings, and may have a million. */
+  private static final int LAST_READINGS = 400;
+
   private static final Duration BEGUN_TOGETHER = Duration.ofMinutes(10);
 
   /**
@@ -64,8 +69,10 @@ public record RunSnapshot(
    *
    * @param incidents in order of time
    * @param instruments the instruments of the run
+   * @param changes the changes of its plan, in order of time
    */
-  public record Happened(List<Incident> incidents, List<InstrumentEntry> instruments) {}
+  public record Happened(
+      List<Incident> incidents, List<InstrumentEntry> instruments, List<PlanChange> changes) {}
 
   /**
    * The process that writes the run.
@@ -121,7 +128,7 @@ public record RunSnapshot(
         state.done(),
         points,
         reader.steps(),
-        new Happened(reader.incidents(), reader.instruments()),
+        new Happened(reader.incidents(), reader.instruments(), reader.planChanges()),
         newest,
         plan.filter(p -> goesOn).flatMap(p -> SoakProgress.of(reader, p.plan(), p.datasheet())),
         new Writer(
@@ -142,7 +149,7 @@ public record RunSnapshot(
 
   private static List<Reading> newest(RunReader reader, List<Point> points) {
     return points.subList(Math.max(0, points.size() - LAST_POINTS), points.size()).stream()
-        .flatMap(p -> reader.readings(p.id()).stream())
+        .flatMap(p -> reader.lastReadings(p.id(), LAST_READINGS).stream())
         .sorted(Comparator.comparing(Reading::elapsed))
         .toList();
   }

@@ -4,6 +4,7 @@ package millrace.watch.page;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -79,7 +80,11 @@ public final class ShelfPage {
    * @return HTML by the name of the piece
    */
   public static Map<String, String> pieces(Shelf shelf) {
-    return Map.of("now", PageFrame.html(new ShelfPage(shelf)::now));
+    ShelfPage page = new ShelfPage(shelf);
+    Map<String, String> pieces = new LinkedHashMap<>();
+    pieces.put("now", PageFrame.html(page::now));
+    pieces.put("runs", PageFrame.html(page::runs));
+    return pieces;
   }
 
   /** The same search as that of the page. */
@@ -92,21 +97,33 @@ public final class ShelfPage {
   private void now(Markup out) {
     out.open("div", "class", "verdict").element("h2", answer());
     running(out);
+    if (shelf.runs().isEmpty() && shelf.asked().isEmpty()) {
+      out.element(
+          "p",
+          "Start one with 'millrace run' or 'millrace production' and --logbook "
+              + shelf.logbook()
+              + ": it appears here by itself.");
+    }
     out.close();
   }
 
   private void write(Markup out) {
     out.element("h1", "Runs in " + shelf.logbook());
-    out.open("section", "id", "now", "class", "piece", "aria-label", "Answer");
-    now(out);
-    out.close();
-    filters(out);
+    Map<String, String> pieces = pieces(shelf);
+    PageFrame.piece(out, "now", "Answer", pieces.getOrDefault("now", ""));
+    if (!shelf.runs().isEmpty() || !shelf.asked().isEmpty()) {
+      filters(out);
+    }
     if (!shelf.certificates().isEmpty()) {
       out.element("h2", "Certificates of instrument " + shelf.asked().get("instrument"));
       out.open("ul");
       shelf.certificates().forEach(c -> out.element("li", c));
       out.close();
     }
+    PageFrame.piece(out, "runs", "Runs", pieces.getOrDefault("runs", ""));
+  }
+
+  private void runs(Markup out) {
     if (!shelf.runs().isEmpty()) {
       table(out);
     }

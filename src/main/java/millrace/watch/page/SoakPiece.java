@@ -35,8 +35,17 @@ final class SoakPiece {
     look.soak().ifPresent(soak -> new SoakPiece(look, soak).write(out));
   }
 
+  /** The soak in progress in one line; empty without one. */
+  static Optional<String> inOneLine(RunSnapshot look) {
+    return look.soak().map(soak -> new SoakPiece(look, soak).heading());
+  }
+
+  private String heading() {
+    return "Soak at " + degrees(soak.setpointDegC()) + ": " + answer();
+  }
+
   private void write(Markup out) {
-    out.element("h2", "Soak at " + degrees(soak.setpointDegC()) + ": " + answer());
+    out.element("h2", heading());
     out.element("p", PrintedUnitSymbols.of(words()));
     if (read().size() > 1) {
       out.line().open("figure", "class", "page");
@@ -158,6 +167,6 @@ final class SoakPiece {
         ClockAxis.of(look, hour(soak.watched().samples().get(0).timeS()), end),
         up,
         marks,
-        Chart.Size.STRIP);
+        ClockAxis.SIZE);
   }
 }

@@ -14,7 +14,7 @@ final class TogetherPiece {
     }
     out.element("h2", "Units in this chamber");
     HtmlTable table =
-        HtmlTable.open(
+        HtmlTable.stacked(
             out,
             "",
             HtmlTable.Column.words("Unit"),

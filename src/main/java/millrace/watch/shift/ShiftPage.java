@@ -266,7 +266,7 @@ public final class ShiftPage {
               .formatted(check.learnt(), NumberText.counted(check.needed(), "check")));
       return;
     }
-    out.open("figure", "class", "page");
+    out.open("figure", "class", "page", "tabindex", "0");
     ReferenceUnitShares.of(
             serial, check.shares().stream().map(s -> s.share()).toList(), shown.practice())
         .write(out, "reference-chart");

@@ -55,6 +55,7 @@
     const open = [...piece.querySelectorAll('details[open]')].map(d => d.dataset.act || '');
     const typed = [...piece.querySelectorAll('input[type=text], textarea')]
       .map(f => [f.form && f.form.elements.what.value, f.name, f.value]);
+    const ticked = [...piece.querySelectorAll('input[type=checkbox]:checked')].map(b => b.value);
     const active = piece.contains(document.activeElement) ? document.activeElement : null;
     const place = active && [...piece.querySelectorAll('summary, button, input, textarea, a')].indexOf(active);
     piece.innerHTML = html;
@@ -63,6 +64,7 @@
       const was = typed.find(t => t[0] === f.form.elements.what.value && t[1] === f.name);
       f.value = was ? was[2] : f.value;
     });
+    piece.querySelectorAll('input[type=checkbox]').forEach(b => { b.checked = ticked.includes(b.value); });
     if (active) {
       const now = [...piece.querySelectorAll('summary, button, input, textarea, a')];
       (now[place] || main).focus();

@@ -55,7 +55,7 @@ class LiveRunIT {
                   Optional.of(new Import.Attached(sheet.toString(), Files.readAllBytes(sheet))),
                   RunStart.People.NONE,
                   Optional.empty(),
-                  List.of(),
+                  Map.of(),
                   "0.0.1",
                   Instant.parse("2026-01-15T20:30:00Z"),
                   ZoneOffset.ofHours(1)));

@@ -19,9 +19,9 @@ class UsageTest {
           anlyze 1 | Did you mean 'analyze'?
           analyze 1 --jsn | there is no option '--jsn' of 'millrace analyze'; expected one of those that it has. Did you mean '--json'?
           run x --bogus=1 | there is no option '--bogus' of 'millrace run'; expected one of those that it has.
-          bench tlak | there is no command 'tlak' of 'millrace bench'; expected 'check', 'certificate', 'talk'
+          bench tlak | there is no command 'tlak' of 'millrace bench'; expected 'check', 'certificate', 'history', 'talk'
           bench tlak | Did you mean 'talk'?
-          bench | 'millrace bench' alone does nothing; expected one of its commands behind it: 'check', 'certificate', 'talk'
+          bench | 'millrace bench' alone does nothing; expected one of its commands behind it: 'check', 'certificate', 'history', 'talk'
           runs extra | 'extra' is one word too many for 'millrace runs'; expected none there.
           run --unit | nothing stands behind --unit; expected [SLOT=]SN:
           report 1 -o | nothing stands behind -o; expected FILE:

@@ -20,11 +20,12 @@ import millrace.sequence.Plan.TemperatureRule;
  * @param tauS thermal time constant of the unit, s, above 0
  * @param rampKPerS of the chamber, K/s, above 0
  * @param nearK the unit is at temperature within this distance, K, above 0
+ * @param withinRatio the remaining change of the current that is asked for, a ratio, above 0
  * @param leastS the shortest soak, s
  * @param mostS the longest soak, s
  */
 public record ChamberTime(
-    double tauS, double rampKPerS, double nearK, double leastS, double mostS) {
+    double tauS, double rampKPerS, double nearK, double withinRatio, double leastS, double mostS) {
   /** A knee is searched for within this distance from its temperature, K. */
   public static final double KNEE_WITHIN_K = 3;
 
@@ -45,11 +46,27 @@ public record ChamberTime(
   /** The share of the criterion that noise uses up. */
   private static final double ROOM = 0.85;
 
-  /** The last range must meet the criterion for two minutes. */
+  /**
+   * At this criterion the noise of the readings decides when a soak ends; from 1.5 times it on the
+   * temperature of the unit does (from soaks of the simulator).
+   */
+  private static final double NOISE_RATIO = 2e-6;
+
+  /** Until the last range meets the criterion at two looks: near the noise, and above it. */
   private static final double CONFIRM_S = 180;
 
-  /** A unit warms up even if the chamber does not move. */
+  private static final double CONFIRM_ABOVE_NOISE_S = 60;
+
+  /** Two looks at the end of the shortest soak. */
+  private static final double LOOKS_S = 90;
+
+  /** A unit warms up even if the chamber does not move; less, the more may be left. */
   private static final double WARM_UP_TAUS = 1.4;
+
+  private static final double WARM_UP_TAUS_PER_E = 0.625;
+
+  /** After a step up to this size the overshoot of the air does not end the soak sooner. */
+  private static final double SMALL_STEP_K = 8;
 
   /**
    * The times of one stay of a plan with a unit of a kind.
@@ -67,6 +84,7 @@ public record ChamberTime(
         tau,
         Double.isInfinite(ramp) ? USUAL_RAMP_K_PER_S : ramp,
         Math.min(asked, ROOM * rule.soak().bandK()),
+        rule.soak().withinRatio(),
         rule.soak().leastS(),
         rule.soak().mostS());
   }
@@ -105,8 +123,22 @@ public record ChamberTime(
   /** From setting the chamber until the soak is over, the move included, s. */
   double stayS(double fromDegC, double toDegC) {
     double size = Math.abs(toDegC - fromDegC);
-    double settled = size < nearK ? WARM_UP_TAUS * tauS : nearS(size, nearK);
-    return Math.min(Math.max(leastS, settled + CONFIRM_S), Math.max(mostS, leastS));
+    double settled = size < nearK ? warmS() : size <= SMALL_STEP_K ? smallS(size) : largeS(size);
+    return Math.min(Math.max(leastS + LOOKS_S, settled), Math.max(mostS, leastS));
+  }
+
+  private double warmS() {
+    double eased = Math.log(Math.max(1, withinRatio / NOISE_RATIO));
+    return Math.max(0, WARM_UP_TAUS - WARM_UP_TAUS_PER_E * eased) * tauS + CONFIRM_S;
+  }
+
+  private double smallS(double size) {
+    return tauS * Math.log(size / nearK) + size / rampKPerS + AIR_S;
+  }
+
+  private double largeS(double size) {
+    double above = Math.min(1, Math.max(0, 2 * (withinRatio / NOISE_RATIO - 1)));
+    return nearS(size, nearK) + CONFIRM_S - above * (CONFIRM_S - CONFIRM_ABOVE_NOISE_S);
   }
 
   /** From setting the chamber until a unit is within some kelvin of its final temperature, s. */

@@ -96,8 +96,7 @@ class PlannedNightEconomyIT {
     List<LimitForecast> others = nights.limits(RunInputs.read(sequence, SHEET));
     NightScope scope = NightScope.of(DatasheetFile.read(SHEET), file(), List.of());
     NightPlan plan =
-        new NightSearch(nights, () -> false, night -> {})
-            .find(scope, OptionalDouble.empty(), others);
+        new NightSearch(nights, () -> 0, night -> {}).find(scope, OptionalDouble.empty(), others);
     Map<String, LimitForecast> theirs =
         others.stream().collect(Collectors.toMap(PlannedNightEconomyIT::name, l -> l));
     larger = 0;
@@ -116,11 +115,7 @@ class PlannedNightEconomyIT {
             k ->
                 say(
                     "  %s %s, not %s: %s U %.3g",
-                    k.lever().text(),
-                    k.amount(),
-                    k.less(),
-                    name(k.missed()),
-                    expanded(k.missed())));
+                    k.of().text(), k.amount(), k.less(), name(k.missed()), expanded(k.missed())));
     assertEquals(plan.night().limits().size(), plan.night().decided());
     return plan;
   }

@@ -219,7 +219,7 @@ public final class PlanNightCommand implements Callable<Integer> {
         hours.isPresent() ? OptionalDouble.of(hours.get()) : OptionalDouble.empty();
     List<LimitForecast> asGoodAs =
         other.map(path -> nights.limits(RunInputs.read(path, datasheet))).orElse(List.of());
-    return new NightSearch(nights, progress::timeUp, progress::computed)
+    return new NightSearch(nights, progress::timeSpent, progress::computed)
         .find(scope, most, asGoodAs);
   }
 
@@ -229,13 +229,13 @@ public final class PlanNightCommand implements Callable<Integer> {
           NightPlanJson.of(plan, promised.name(), file.name(), file.simulated()).toString());
       return;
     }
-    BenchVoltageSources.of(promised, file).caution().forEach(console::print);
     NightPlanTable table = new NightPlanTable(plan, hours);
+    table.answer().forEach(console::print);
+    console.print("");
     console.print(
         "%s, on bench '%s'%s"
             .formatted(promised.name(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
-    console.print("");
-    table.answer().forEach(console::print);
+    BenchVoltageSources.of(promised, file).caution().forEach(console::print);
     console.print("");
     console.table(table.limits());
     table.rest().forEach(console::print);

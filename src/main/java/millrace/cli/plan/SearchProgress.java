@@ -33,6 +33,11 @@ final class SearchProgress implements AutoCloseable {
     return clock.elapsed().minus(from);
   }
 
+  /** The spent share of the time that a search may take. */
+  double timeSpent() {
+    return (double) gone().toMillis() / MOST.toMillis();
+  }
+
   /** Whether the search must end with its best result so far. */
   boolean timeUp() {
     return gone().compareTo(MOST) > 0;

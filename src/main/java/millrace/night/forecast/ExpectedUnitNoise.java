@@ -14,13 +14,13 @@ import millrace.sim.truth.SimulatedUnitSpec;
 final class ExpectedUnitNoise {
   private final SimulatedUnitSpec.Noise usual;
   private final Earlier earlier;
-  private final SplittableRandom random;
+  private final NoiseStreams streams;
   private final SimulatedFlickerNoise slow;
 
   ExpectedUnitNoise(SimulatedUnitSpec.Noise usual, Earlier earlier, SplittableRandom random) {
     this.usual = usual;
     this.earlier = earlier;
-    this.random = random;
+    this.streams = new NoiseStreams(random.split());
     this.slow = new SimulatedFlickerNoise(usual.flicker(), random.split());
   }
 
@@ -35,6 +35,6 @@ final class ExpectedUnitNoise {
   double over(String range, double seconds, Duration now) {
     double white = earlier.whiteOf(range).orElse(usual.white());
     return slow.at(TimeSpanSeconds.seconds(now))
-        + white / Math.sqrt(seconds) * random.nextGaussian();
+        + white / Math.sqrt(seconds) * streams.of(range).nextGaussian();
   }
 }

@@ -80,7 +80,7 @@ public final class ForecastNights implements NightForecaster {
    * @return one forecast for each limit; undecided limits first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
-    return limits(inputs, ForecastRun.USUAL_DRAWS);
+    return limits(inputs, DRAWS);
   }
 
   private List<LimitForecast> limits(RunInputs inputs, int draws) {

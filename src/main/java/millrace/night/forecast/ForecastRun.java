@@ -7,7 +7,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -138,15 +137,16 @@ public final class ForecastRun {
   }
 
   private static Computed of(Order order, Earlier earlier, RunFacts facts, int count) {
-    Drawn first = drawn(order, earlier, facts, SEED);
-    List<List<Result>> draws = new ArrayList<>();
-    draws.add(first.assessment().results());
-    LongStream.range(1, count)
-        .parallel()
-        .mapToObj(draw -> drawn(order, earlier, facts, SEED + draw).assessment().results())
-        .forEachOrdered(draws::add);
+    List<Drawn> draws =
+        LongStream.range(0, count)
+            .parallel()
+            .mapToObj(draw -> drawn(order, earlier, facts, SEED + draw))
+            .toList();
+    Drawn first = draws.get(0);
     Assessment told = first.assessment();
-    return new Computed(MiddleResults.of(draws), told.notes(), first.flagged(), told.planChanges());
+    List<List<Result>> results = draws.stream().map(d -> d.assessment().results()).toList();
+    return new Computed(
+        MiddleResults.of(results), told.notes(), first.flagged(), told.planChanges());
   }
 
   /** The results of one draw of the noise, given by a seed. */

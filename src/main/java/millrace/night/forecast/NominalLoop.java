@@ -77,6 +77,11 @@ final class NominalLoop {
     range = name;
   }
 
+  /** The selected range; empty text before one is. */
+  String range() {
+    return Optional.ofNullable(range).orElse("");
+  }
+
   /** Sets the range of a meter, named by its full scale, A or V. */
   void meter(RoleName role, double fullScale) {
     meterRanges.put(role, fullScale);

@@ -4,7 +4,6 @@ package millrace.night.forecast;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.SplittableRandom;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
@@ -27,7 +26,7 @@ final class NominalMeter implements Meter {
   private final List<MeterRange> ranges;
   private final NominalLoop loop;
   private final ExpectedScatter scatter;
-  private final SplittableRandom random;
+  private final NoiseStreams noise;
   private final Clocked clock;
   private @Nullable MeterRange on;
   private double cycles = 1;
@@ -53,13 +52,13 @@ final class NominalMeter implements Meter {
       List<MeterRange> ranges,
       NominalLoop loop,
       ExpectedScatter scatter,
-      SplittableRandom random,
+      NoiseStreams noise,
       Clocked clock) {
     this.role = role;
     this.ranges = List.copyOf(ranges);
     this.loop = loop;
     this.scatter = scatter;
-    this.random = random;
+    this.noise = noise;
     this.clock = clock;
   }
 
@@ -96,7 +95,8 @@ final class NominalMeter implements Meter {
     MeterRange range = on == null ? ranges.get(ranges.size() - 1) : on;
     double step = range.resolution();
     double sigma = scatter.ofReading(role, range, shown(range.fullScale()), cycles);
-    double value = loop.read(role, cycles / clock.lineHz()) + sigma * random.nextGaussian();
+    double value =
+        loop.read(role, cycles / clock.lineHz()) + sigma * noise.of(loop.range()).nextGaussian();
     if (Math.abs(value) > range.highest()) {
       return new Reply.Overload("beyond the range");
     }

@@ -48,7 +48,13 @@ final class NominalRoles {
   private Object make(RoleName role, Object able) {
     return switch (role) {
       case CURRENT_METER, SHUNT_VOLTMETER, VOLTMETER ->
-          new NominalMeter(role, ((Meter) able).ranges(), loop, scatter, random, clock);
+          new NominalMeter(
+              role,
+              ((Meter) able).ranges(),
+              loop,
+              scatter,
+              new NoiseStreams(random.split()),
+              clock);
       case LOAD -> new NominalLoad(loop, (Load) able);
       case CHAMBER -> new NominalChamber(loop, ((Chamber) able).canRamp());
       case UNIT_THERMOMETER -> sensor(loop::unitDegC);

@@ -8,6 +8,11 @@ import millrace.planning.LimitForecast;
 /** Forecasts the time and the results of a sequence. */
 public interface NightForecaster {
   /**
+   * Draws of the noise for what is stated of a night, and of a sequence that it is compared with.
+   */
+  int DRAWS = 3;
+
+  /**
    * The time of a sequence, as preview states it.
    *
    * @param sequence the text of a sequence file without parts

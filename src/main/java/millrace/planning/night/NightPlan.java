@@ -34,19 +34,18 @@ public record NightPlan(
   }
 
   /**
-   * The reason why a night has no less of a lever.
+   * The reason why a night has no less of an amount.
    *
-   * @param lever the lever
-   * @param amount its amount, in words
+   * @param of the amount
+   * @param amount its size, in words
    * @param less the amount that would be too small, in words
    * @param missed the limit that is then missed by most
    * @param others the number of other limits missed
    */
-  public record Kept(
-      NightLever lever, String amount, String less, LimitForecast missed, int others) {
+  public record Kept(NightAmount of, String amount, String less, LimitForecast missed, int others) {
     /** The same for a night whose amount was raised again. */
     Kept in(NightDesign design) {
-      return new Kept(lever, design.amount(lever), less, missed, others);
+      return new Kept(of, design.words(of), less, missed, others);
     }
   }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.night;
 
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -9,6 +10,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.DoubleBinaryOperator;
 import java.util.function.ToDoubleFunction;
+import java.util.stream.Stream;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
@@ -28,6 +30,10 @@ import millrace.quantity.ClosedInterval;
  * @param hotDegC the highest temperature of the promises, degC; empty without a chamber or where it
  *     is T_ref
  * @param coldDegC the lowest temperature, likewise
+ * @param betweenDegC the temperature between T_ref and an end that limits may need, degC: the end
+ *     of the span of a limit on what is measured at one temperature at a time, else the middle;
+ *     empty where there is none
+ * @param toTheEdge whether a limit on the current reaches up to the compliance voltage
  * @param suppliesV supply voltages, V, out and back; empty where none are asked for or none can be
  *     set
  */
@@ -39,7 +45,23 @@ public record NightScope(
     double referenceDegC,
     OptionalDouble hotDegC,
     OptionalDouble coldDegC,
+    Optional<Double> betweenDegC,
+    boolean toTheEdge,
     List<Double> suppliesV) {
+  /** What is measured at one temperature at a time, and judged at each of them. */
+  private static final Set<ResultQuantity> OF_ONE_TEMPERATURE =
+      EnumSet.of(
+          ResultQuantity.LOAD_REGULATION,
+          ResultQuantity.OUTPUT_CONDUCTANCE,
+          ResultQuantity.OUTPUT_RESISTANCE,
+          ResultQuantity.COMPLIANCE_VOLTAGE,
+          ResultQuantity.KNEE_VOLTAGE);
+
+  /** The smallest distance of an intermediate temperature from both its neighbours, K. */
+  private static final double BETWEEN_K = 3;
+
+  /** The same for the middle, which shows a curvature. */
+  private static final double MIDDLE_K = 8;
 
   /** Copies the collections. */
   public NightScope {
@@ -73,7 +95,40 @@ public record NightScope(
         reference,
         hot > reference ? OptionalDouble.of(hot) : OptionalDouble.empty(),
         cold < reference ? OptionalDouble.of(cold) : OptionalDouble.empty(),
+        between(reached, reference, hot, cold),
+        toTheEdge(datasheet),
         supplies(limits, bench));
+  }
+
+  private static Optional<Double> between(
+      List<DatasheetLimit> limits, double reference, double hot, double cold) {
+    if (hot == reference && cold == reference) {
+      return Optional.empty();
+    }
+    double middle = Math.rint((reference + (hot > reference ? hot : cold)) / 2);
+    return limits.stream()
+        .filter(l -> OF_ONE_TEMPERATURE.contains(l.quantity()))
+        .flatMap(l -> l.when().temperatureDegC().stream())
+        .flatMap(span -> Stream.of(span.upper(), span.lower()))
+        .filter(t -> Math.abs(t - reference) >= BETWEEN_K)
+        .filter(t -> t > reference ? hot - t >= BETWEEN_K : t - cold >= BETWEEN_K)
+        .max(Comparator.naturalOrder())
+        .or(() -> Optional.of(middle).filter(m -> Math.abs(m - reference) >= MIDDLE_K));
+  }
+
+  /** Whether a limit on the current reaches farther than the load below the compliance voltage. */
+  private static boolean toTheEdge(Datasheet datasheet) {
+    double share = NightLoads.BEYOND / 100.0;
+    return datasheet.limits().stream()
+        .filter(l -> l.when().terminalVoltageV().isPresent())
+        .anyMatch(
+            l ->
+                ranges(datasheet).stream()
+                    .filter(range -> l.isFor(Optional.of(range)))
+                    .anyMatch(
+                        range ->
+                            l.when().terminalVoltageV().get().upper()
+                                > share * datasheet.complianceVoltageV(range).orElse(0.0)));
   }
 
   private static double outermost(
@@ -116,6 +171,16 @@ public record NightScope(
   /** Whether the chamber changes its temperature. */
   boolean moves() {
     return hotDegC.isPresent() || coldDegC.isPresent();
+  }
+
+  /** The loads of its nights. */
+  NightLoads loads() {
+    return new NightLoads(toTheEdge);
+  }
+
+  /** The hot end, degC; the cold end where there is no hot one. */
+  double endDegC() {
+    return hotDegC.orElseGet(() -> coldDegC.orElseThrow());
   }
 
   /** Whether there is only a hot end, or only a cold end. */

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.night;
 
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Collectors;
 import millrace.quantity.NumberText;
 
@@ -37,11 +40,19 @@ final class NightSequence {
     line(
         0,
         "readings: {count: %s, line cycles: 10, voltage: %s}"
-            .formatted(design.readings(), Math.min(2, design.readings())));
+            .formatted(mostReadings(), voltages(mostReadings())));
     line(0, "settle: {wait: 1 s}");
     line(0, "on failure: go on flagged");
     line(0, "");
     line(0, "steps:");
+  }
+
+  private int mostReadings() {
+    return scope.ranges().stream().mapToInt(design::readings).max().orElseThrow();
+  }
+
+  private int voltages(int readings) {
+    return Math.min(design.voltages(), readings);
   }
 
   private void steps() {
@@ -60,7 +71,7 @@ final class NightSequence {
     } else {
       line(1, "- in slots: " + slots());
       line(2, "do:");
-      zeros(3);
+      zeros(3, scope.ranges());
       loads(3, scope.referenceDegC());
       knees(3);
     }
@@ -71,31 +82,28 @@ final class NightSequence {
   private void temperatures() {
     why().forEach(text -> line(1, "# " + text));
     List<Double> visits = design.temperatures();
-    if (design.isUniform()) {
-      visit(visits, true);
-      return;
-    }
-    if (design.fewAway()) {
-      line(1, "# Away from it a few loads do: they tell current and slope.");
-    }
     for (int i = 0; i < visits.size(); i++) {
-      visit(List.of(visits.get(i)), design.findsKnee(i));
+      visit(visits.get(i), design.findsKnee(i));
     }
   }
 
-  /** One visit, or several with the same points. */
-  private void visit(List<Double> degC, boolean withKnee) {
-    line(1, "- at temperatures: [" + degrees(degC) + "]");
+  private void visit(double degC, boolean withKnee) {
+    List<String> measured =
+        scope.ranges().stream().filter(r -> design.points(r, degC).isPresent()).toList();
+    if (measured.isEmpty()) {
+      return;
+    }
+    line(1, "- at temperatures: " + NumberText.print(degC) + " degC");
     line(2, "ramp: 2 K/min");
     line(
         2,
-        "soak: {within: %s ppm, at least: 10 min, at most: 2 h, if it takes longer: go on flagged}"
-            .formatted(NumberText.print(design.soakPpm())));
+        "soak: {within: %s ppm, at least: %s min, at most: 2 h, if it takes longer: go on flagged}"
+            .formatted(NumberText.print(design.soakPpm()), design.soakMin()));
     line(2, "# What hardly depends on the temperature is done on the way: it costs no time.");
     line(2, "while it soaks:");
     line(3, "- in slots: " + slots());
     line(4, "do:");
-    zeros(5);
+    zeros(5, measured);
     if (withKnee) {
       knees(5);
     }
@@ -103,7 +111,7 @@ final class NightSequence {
     line(3, "- check standard: all");
     line(3, "- in slots: " + slots());
     line(4, "do:");
-    loads(5, degC.get(0));
+    loads(5, degC);
   }
 
   private List<String> why() {
@@ -116,9 +124,9 @@ final class NightSequence {
             "before, between and after: only so is hysteresis told from drift.");
   }
 
-  private void zeros(int deep) {
+  private void zeros(int deep, List<String> measured) {
     line(deep, "# The meter's own reading with no current in it, once a range.");
-    line(deep, "- in ranges: " + ranges());
+    line(deep, "- in ranges: " + names(measured));
     line(deep + 1, "do:");
     line(deep + 2, "- zero: {count: " + design.zeroReadings() + "}");
   }
@@ -137,21 +145,45 @@ final class NightSequence {
     }
   }
 
+  /** Ranges with the same points together, in the order of the datasheet. */
   private void loads(int deep, double degC) {
-    line(
-        deep,
-        "# The ends of the plateau tell current and slope, the middle whether it is straight,");
-    line(deep, "# the last the current up to where it is promised." + wayBack());
-    line(deep, "- in ranges: " + ranges());
-    line(deep + 1, "do:");
-    String shares =
-        design.loadsPercent(degC).stream().map(p -> p + " %").collect(Collectors.joining(", "));
-    line(deep + 2, "- over loads: {share of compliance: [" + shares + "]}");
-    line(deep + 3, "sweep: " + (design.bothWays() ? "both" : "up"));
+    Map<NightDesign.Points, List<String>> alike = new LinkedHashMap<>();
+    for (String range : scope.ranges()) {
+      design
+          .points(range, degC)
+          .ifPresent(p -> alike.computeIfAbsent(p, k -> new ArrayList<>()).add(range));
+    }
+    String before = "";
+    for (Map.Entry<NightDesign.Points, List<String>> each : alike.entrySet()) {
+      String why = why(each.getKey());
+      if (!why.equals(before)) {
+        line(deep, "# " + why);
+      }
+      before = why;
+      points(deep, each.getKey(), names(each.getValue()));
+    }
   }
 
-  private String wayBack() {
-    return design.bothWays() ? " The way back tells a drift from a slope." : "";
+  private void points(int deep, NightDesign.Points points, String ranges) {
+    line(deep, "- in ranges: " + ranges);
+    line(deep + 1, "do:");
+    String shares = points.loads().stream().map(p -> p + " %").collect(Collectors.joining(", "));
+    line(deep + 2, "- over loads: {share of compliance: [" + shares + "]}");
+    line(deep + 3, "sweep: " + points.sweep());
+    if (points.readings() != mostReadings()) {
+      line(
+          deep + 3,
+          "readings: {count: %s, voltage: %s}"
+              .formatted(points.readings(), voltages(points.readings())));
+    }
+  }
+
+  private static String why(NightDesign.Points points) {
+    return switch (points.sweep()) {
+      case "both" -> "The ends of the plateau tell the slope; the way back tells a drift from it.";
+      case "as listed" -> "Low and high loads by turns: a drift does not look like a slope.";
+      default -> "A few loads do here: they tell the current.";
+    };
   }
 
   private void powerOn() {
@@ -201,12 +233,6 @@ final class NightSequence {
     line(6, "sweep: as listed");
     line(6, "do:");
     steps.forEach(step -> line(7, step));
-  }
-
-  private static String degrees(List<Double> temperatures) {
-    return temperatures.stream()
-        .map(t -> NumberText.print(t) + " degC")
-        .collect(Collectors.joining(", "));
   }
 
   private String slots() {

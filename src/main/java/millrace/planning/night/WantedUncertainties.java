@@ -29,7 +29,16 @@ final class WantedUncertainties {
   /** The share of the largest U that decides. */
   private static final double FAR_SMALLER = 0.05;
 
-  private final Map<String, OptionalDouble> mostU = new LinkedHashMap<>();
+  /** One draw of the noise tells U so well. */
+  private static final double OF_ONE_DRAW = 1.1;
+
+  /** Slow noise that only the visits to T_ref tell makes U jump by this from draw to draw. */
+  private static final double OF_FEW_VISITS = 2;
+
+  private static final String FEW_VISITS = "slow noise";
+
+  private final Map<String, OptionalDouble> mostU;
+  private final boolean ofOneDraw;
 
   /**
    * Makes the wanted U from the night with the most of everything.
@@ -38,6 +47,8 @@ final class WantedUncertainties {
    * @param asGoodAs the results of another sequence, whose U are wanted instead; empty for none
    */
   WantedUncertainties(TriedNight richest, List<LimitForecast> asGoodAs) {
+    this.mostU = new LinkedHashMap<>();
+    this.ofOneDraw = false;
     Map<String, Double> others = new HashMap<>();
     for (LimitForecast other : asGoodAs) {
       TriedNight.expanded(other).ifPresent(u -> others.put(TriedNight.key(other), u));
@@ -51,14 +62,31 @@ final class WantedUncertainties {
     }
   }
 
+  private WantedUncertainties(Map<String, OptionalDouble> mostU, boolean ofOneDraw) {
+    this.mostU = mostU;
+    this.ofOneDraw = ofOneDraw;
+  }
+
   /**
-   * No night has a smaller U than the richest; a U far below the wanted one is as good as any other
-   * that meets it.
+   * The same for nights with one draw of the noise: as much larger as chance makes them, and what
+   * the richest night misses in this draw does not count.
    */
+  WantedUncertainties ofOneDraw(TriedNight richest) {
+    Map<String, OptionalDouble> larger = new LinkedHashMap<>(mostU);
+    for (LimitForecast limit : richest.limits()) {
+      double best = TriedNight.expanded(limit).orElse(0.0) * NO_WORSE;
+      larger.computeIfPresent(
+          TriedNight.key(limit),
+          (k, most) ->
+              most.isPresent() ? OptionalDouble.of(Math.max(best, most.getAsDouble())) : most);
+    }
+    return new WantedUncertainties(larger, true);
+  }
+
+  /** A U far below the wanted one is as good as any other that meets it. */
   private static OptionalDouble asSmall(LimitForecast limit, double u) {
-    double best = TriedNight.expanded(limit).orElse(u);
     double idle = limit.largestU().orElse(0.0) * FAR_SMALLER;
-    return OptionalDouble.of(Math.max(idle, Math.max(u * SCATTER, best * NO_WORSE)));
+    return OptionalDouble.of(Math.max(idle, u * SCATTER));
   }
 
   private static OptionalDouble most(LimitForecast limit) {
@@ -87,6 +115,22 @@ final class WantedUncertainties {
     return List.copyOf(mostU.keySet());
   }
 
+  private double chance(LimitForecast limit) {
+    boolean few =
+        limit.result().budget().stream().anyMatch(c -> c.component().contains(FEW_VISITS));
+    return !ofOneDraw ? 1 : few ? OF_FEW_VISITS : OF_ONE_DRAW;
+  }
+
+  /** U divided by the wanted U; infinite without one, 1 where none is wanted. */
+  double ratio(LimitForecast limit) {
+    OptionalDouble most = mostU.getOrDefault(TriedNight.key(limit), OptionalDouble.empty());
+    return most.isEmpty()
+        ? 1
+        : TriedNight.expanded(limit)
+            .map(u -> u / most.getAsDouble())
+            .orElse(Double.POSITIVE_INFINITY);
+  }
+
   /** The limits of a night that miss the wanted U; empty for a night that is good enough. */
   List<LimitForecast> missed(TriedNight night) {
     List<LimitForecast> missed = new ArrayList<>();
@@ -95,7 +139,9 @@ final class WantedUncertainties {
       boolean known = mostU.containsKey(TriedNight.key(limit));
       boolean wide =
           most.isPresent()
-              && TriedNight.expanded(limit).filter(u -> u <= most.getAsDouble()).isEmpty();
+              && TriedNight.expanded(limit)
+                  .filter(u -> u <= most.getAsDouble() * chance(limit))
+                  .isEmpty();
       if (known && (wide || !limit.isDecided())) {
         missed.add(limit);
       }

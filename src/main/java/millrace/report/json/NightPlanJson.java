@@ -53,7 +53,8 @@ public final class NightPlanJson {
 
   private static ObjectNode kept(NightPlan.Kept kept) {
     ObjectNode node = JSON.objectNode();
-    node.put("what", kept.lever().text());
+    node.put("what", kept.of().lever().text());
+    node.put("of_range", kept.of().range().orElse(null));
     node.put("amount", kept.amount());
     node.put("too_little", kept.less());
     node.put("quantity", kept.missed().result().quantity().key());

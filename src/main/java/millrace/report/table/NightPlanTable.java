@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.planning.LimitForecast;
+import millrace.planning.night.NightAmount;
 import millrace.planning.night.NightDesign;
 import millrace.planning.night.NightLever;
 import millrace.planning.night.NightPlan;
@@ -135,23 +136,37 @@ public final class NightPlanTable {
           design.temperatures().stream().map(NumberText::print).collect(Collectors.joining(", "))
               + " degC");
     }
-    made.put(
-        "loads",
-        design.loadsPercent().stream().map(String::valueOf).collect(Collectors.joining(", "))
-            + " % of the compliance, "
-            + design.amount(NightLever.SWEEP));
-    if (design.fewAway()) {
-      made.put(
-          NightLever.ENDS.text(),
-          design.loadsAway().stream().map(String::valueOf).collect(Collectors.joining(", "))
-              + " % of the compliance");
+    Map<String, List<String>> alike = new LinkedHashMap<>();
+    for (String range : design.scope().ranges()) {
+      alike.computeIfAbsent(ofRange(design, range), k -> new ArrayList<>()).add(range);
     }
-    if (design.temperatures().size() > 1) {
-      made.put(NightLever.KNEES.text(), design.amount(NightLever.KNEES));
+    alike.forEach((what, ranges) -> made.put(String.join(", ", ranges), what));
+    for (NightLever lever : NightLever.values()) {
+      if (!lever.isOfRange()) {
+        NightAmount amount = new NightAmount(lever, Optional.empty());
+        design.shown(amount).ifPresent(words -> made.put(lever.text(), words));
+      }
     }
-    made.put(NightLever.READINGS.text(), design.amount(NightLever.READINGS));
-    made.put(NightLever.ZEROS.text(), design.amount(NightLever.ZEROS));
     return made;
+  }
+
+  /** Loads and readings of a range. */
+  private static String ofRange(NightDesign design, String range) {
+    List<String> parts = new ArrayList<>();
+    parts.add(
+        "loads %s %% of the compliance, %s"
+            .formatted(
+                design.loadsPercent(range).stream()
+                    .map(String::valueOf)
+                    .collect(Collectors.joining(", ")),
+                design.words(new NightAmount(NightLever.SWEEP, Optional.of(range)))));
+    for (NightLever lever :
+        List.of(NightLever.ENDS, NightLever.BETWEEN, NightLever.READINGS, NightLever.AWAY)) {
+      design
+          .shown(new NightAmount(lever, Optional.of(range)))
+          .ifPresent(words -> parts.add(lever.text() + " " + words));
+    }
+    return String.join("; ", parts);
   }
 
   private static String kept(NightPlan.Kept kept) {
@@ -160,7 +175,7 @@ public final class NightPlanTable {
         kept.others() == 0 ? "" : "; %s more would be known too poorly".formatted(kept.others());
     return "%s, %s and not %s: %s would be %s%s"
         .formatted(
-            kept.lever().text(),
+            kept.of().text(),
             kept.amount(),
             kept.less(),
             ResultWords.name(worst.result()),

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.evidence.ResultQuantity;
@@ -27,9 +28,11 @@ class NightSequenceTest {
           23,
           OptionalDouble.of(50),
           OptionalDouble.of(5),
+          Optional.of(28.0),
+          false,
           List.of());
 
-  private static final int LOADS = 13;
+  private static final int LOADS = 18;
   private static final int WAYS = 2;
 
   private static long count(Plan plan, String word, double degC) {
@@ -40,11 +43,17 @@ class NightSequenceTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"0, 0, 13, 3, 1", "1, 0, 3, 3, 1", "0, 1, 13, 3, 0", "1, 2, 3, 1, 0"})
+  @CsvSource({"0, 0, 24, 3, 1", "1, 0, 12, 3, 1", "2, 1, 3, 3, 0", "2, 2, 3, 1, 0"})
   void aPlanHasTheLoadsAndKneesOfItsDesign(
       int ends, int knees, int away, int kneesThere, int kneesAway) throws IOException {
     NightDesign design =
-        new NightDesign(SCOPE, Map.of(NightLever.ENDS, ends, NightLever.KNEES, knees));
+        new NightDesign(
+            SCOPE,
+            Map.of(
+                new NightAmount(NightLever.ENDS, Optional.of("1mA")),
+                ends,
+                new NightAmount(NightLever.KNEES, Optional.empty()),
+                knees));
     Path sheet = Path.of("examples/fx-3.datasheet.yaml");
     Plan plan =
         RunInputs.of(
@@ -52,7 +61,7 @@ class NightSequenceTest {
             .plan(List.of());
     assertEquals(design.temperatures(), plan.stays());
     assertEquals(3 * WAYS * LOADS, count(plan, "", 23));
-    assertEquals(WAYS * away, count(plan, "", 50));
+    assertEquals(away, count(plan, "", 50));
     assertEquals(kneesThere, count(plan, "knee", 23));
     assertEquals(kneesAway, count(plan, "knee", 5));
   }

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.planning.LimitForecast;
+
+/**
+ * Corrects a night that was found with one draw of the noise, by nights with more draws: gives back
+ * what a range turns out to need, and takes away what it has too much. Single-threaded.
+ */
+final class NightRepair {
+  private static final int MOST_ROUNDS = 8;
+
+  /** The largest factor by which readings grow at once. */
+  private static final double MOST_TIMES = 1.5;
+
+  private static final List<NightLever> AWAY =
+      List.of(NightLever.ENDS, NightLever.BETWEEN, NightLever.LOADS, NightLever.SWEEP);
+  private static final List<NightLever> AT_REFERENCE = List.of(NightLever.LOADS, NightLever.SWEEP);
+
+  private final NightTrials trials;
+  private final WantedUncertainties wanted;
+
+  NightRepair(NightTrials trials, WantedUncertainties wanted) {
+    this.trials = trials;
+    this.wanted = wanted;
+  }
+
+  /**
+   * The same night computed with more draws; where it then misses a limit its range gets readings
+   * back, by the square of the ratio of U, and if that does not help, loads.
+   */
+  TriedNight sure(TriedNight found) {
+    TriedNight night = trials.sure(withoutCost(found.design()));
+    Map<String, Integer> given = new HashMap<>();
+    List<LimitForecast> missed = wanted.missed(night);
+    for (int round = 0;
+        !missed.isEmpty() && round < MOST_ROUNDS && trials.mayGoOn();
+        missed = wanted.missed(night), round++) {
+      NightDesign design = night.design();
+      for (String range : design.scope().ranges()) {
+        Optional<LimitForecast> worst =
+            missed.stream()
+                .filter(l -> NightChanges.isOf(l, range))
+                .max(Comparator.comparingDouble(wanted::ratio));
+        if (worst.isPresent()) {
+          design = givenBack(design, range, worst.get(), given.merge(range, 1, Integer::sum));
+        }
+      }
+      if (design.equals(night.design())) {
+        return night;
+      }
+      night = trials.sure(design);
+    }
+    return night;
+  }
+
+  private double times(LimitForecast limit) {
+    double ratio = wanted.ratio(limit);
+    return Math.min(MOST_TIMES, ratio * ratio);
+  }
+
+  /** Readings, and every second time loads where the limit counts. */
+  private NightDesign givenBack(NightDesign design, String range, LimitForecast worst, int time) {
+    NightAmount readings = new NightAmount(NightLever.READINGS, Optional.of(range));
+    Optional<NightDesign> more =
+        design
+            .more(readings)
+            .map(
+                one -> {
+                  NightDesign many = design.withReadings(range, times(worst));
+                  return many.readings(range) > one.readings(range) ? many : one;
+                });
+    boolean away = worst.result().judgement().orElseThrow().when().temperatureDegC().isPresent();
+    Optional<NightDesign> loads =
+        (away ? AWAY : AT_REFERENCE)
+            .stream()
+                .flatMap(lever -> design.more(new NightAmount(lever, Optional.of(range))).stream())
+                .findFirst();
+    return (time % 2 == 1 ? more.or(() -> loads) : loads.or(() -> more)).orElse(design);
+  }
+
+  /** Takes readings away from each range that has too many, as the night with more draws shows. */
+  TriedNight trimmed(TriedNight from) {
+    TriedNight night = from;
+    Set<String> done = new HashSet<>();
+    for (int round = 0; round < MOST_ROUNDS && trials.mayGoOn(); round++) {
+      NightDesign now = night.design();
+      Map<String, NightDesign> changes = new LinkedHashMap<>();
+      for (String range : now.scope().ranges()) {
+        now.less(new NightAmount(NightLever.READINGS, Optional.of(range)))
+            .filter(d -> !done.contains(range))
+            .ifPresent(d -> changes.put(range, d));
+      }
+      if (changes.isEmpty() || !wanted.missed(night).isEmpty()) {
+        return night;
+      }
+      TriedNight trimmed = NightChanges.accepted(night, changes, wanted, trials::sure);
+      for (String range : changes.keySet()) {
+        if (trimmed.design().readings(range) == now.readings(range)) {
+          done.add(range);
+        }
+      }
+      night = trimmed;
+    }
+    return night;
+  }
+
+  /** The same night with every amount that takes no time. */
+  private NightDesign withoutCost(NightDesign from) {
+    NightDesign design = from;
+    for (NightAmount amount : from.steps().keySet()) {
+      for (Optional<NightDesign> more = design.more(amount);
+          more.isPresent()
+              && trials.hours(more.get()) - trials.hours(from) < NightReduction.SECOND_H;
+          more = design.more(amount)) {
+        design = more.get();
+      }
+    }
+    return design;
+  }
+}

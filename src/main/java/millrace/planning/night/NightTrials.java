@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Consumer;
+import java.util.function.DoubleSupplier;
+
+/** Computes nights, each once, as long as there is time. Single-threaded. */
+final class NightTrials {
+  /** The number of draws during the search. */
+  private static final int QUICK = 1;
+
+  /** The rest of the time is for nights with more draws. */
+  private static final double EARLY = 0.6;
+
+  private final NightForecaster forecaster;
+  private final DoubleSupplier timeSpent;
+  private final Consumer<TriedNight> seen;
+  private final Map<NightDesign, TriedNight> quick = new LinkedHashMap<>();
+  private final Map<NightDesign, TriedNight> sure = new LinkedHashMap<>();
+  private final Map<NightDesign, Double> hours = new HashMap<>();
+  private boolean cutShort;
+
+  NightTrials(NightForecaster forecaster, DoubleSupplier timeSpent, Consumer<TriedNight> seen) {
+    this.forecaster = forecaster;
+    this.timeSpent = timeSpent;
+    this.seen = seen;
+  }
+
+  /** A night computed with one draw of the noise. */
+  TriedNight quick(NightDesign design) {
+    TriedNight known = quick.get(design);
+    if (known == null) {
+      known = computed(design, QUICK);
+      quick.put(design, known);
+    }
+    return known;
+  }
+
+  /** A night of which the draw with the middle U counts. */
+  TriedNight sure(NightDesign design) {
+    TriedNight known = sure.get(design);
+    if (known == null) {
+      known = computed(design, NightForecaster.DRAWS);
+      sure.put(design, known);
+    }
+    return known;
+  }
+
+  private TriedNight computed(NightDesign design, int draws) {
+    String sequence = NightSequence.of(design);
+    TriedNight night =
+        new TriedNight(
+            design,
+            sequence,
+            forecaster.secondsByPart(sequence),
+            forecaster.limits(sequence, draws));
+    seen.accept(night);
+    return night;
+  }
+
+  /** The length of a night, h, which needs no computed run. */
+  double hours(NightDesign design) {
+    return hours.computeIfAbsent(
+        design, d -> TriedNight.hours(forecaster.secondsByPart(NightSequence.of(d))));
+  }
+
+  /** Whether there is time for another night; where not, the search was cut short. */
+  boolean mayGoOn() {
+    cutShort |= timeSpent.getAsDouble() >= 1;
+    return !cutShort;
+  }
+
+  /** Whether there is time for what only may help. */
+  boolean hasTimeLeft() {
+    return timeSpent.getAsDouble() < EARLY;
+  }
+
+  boolean isCutShort() {
+    return cutShort;
+  }
+
+  /** Every computed night. */
+  List<TriedNight> all() {
+    List<TriedNight> all = new ArrayList<>(quick.values());
+    all.addAll(sure.values());
+    return all;
+  }
+}

@@ -24,6 +24,7 @@ final class PostgresErrorText {
             "Check 'user=' in the address, and the line for it in the password file (~/.pgpass).");
     BY_STATE.put("28P01", password);
     BY_STATE.put("28", password);
+    BY_STATE.put("08004", password);
     BY_STATE.put(
         "3D000",
         new Advice("there is no such database", "Check the address, or ask the store's keeper."));
@@ -82,6 +83,7 @@ final class PostgresErrorText {
   static boolean passes(Throwable error) {
     return error.getCause() instanceof SQLException sql
         && !secure(sql)
+        && !state(sql).equals("08004")
         && (state(sql).startsWith("08")
             || state(sql).startsWith("57")
             || state(sql).startsWith("40")

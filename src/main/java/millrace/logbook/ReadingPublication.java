@@ -6,27 +6,17 @@ import java.sql.SQLException;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.jspecify.annotations.Nullable;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 
 /** Copies the readings of a run from a logbook into a store, with their channels and groups. */
 final class ReadingPublication {
-  private static final String ROWS =
-      "SELECT p.number, r.number, r.channel_id, r.state, r.value, r.zero, r.raw, r.taken_at,"
-          + " r.elapsed, r.u, r.u_common, r.u_common_relative, r.common_group_id, r.extra"
-          + PointSqlRows.WITH_READINGS
-          + " ORDER BY p.number, r.number";
-
-  private static final List<String> COLUMNS =
+  /** Columns that a reading may be without, after those that each has. */
+  private static final List<String> OPTIONAL =
       List.of(
-          "month",
-          "run_uuid",
-          "point_id",
-          "number",
-          "channel_id",
-          "state",
           "value",
           "zero",
-          "raw",
           "taken_at",
           "elapsed",
           "u",
@@ -35,9 +25,30 @@ final class ReadingPublication {
           "common_group_id",
           "extra");
 
-  private static final int CHANNEL = 3;
-  private static final int GROUP = 13;
-  private static final int LAST = 14;
+  private static final List<String> COLUMNS =
+      Stream.concat(
+              Stream.of("month", "run_uuid", "point_id", "number", "channel_id", "state", "raw"),
+              OPTIONAL.stream())
+          .toList();
+
+  /** Each column costs a call into the library: the first says which of the others there are. */
+  private static final String ROWS =
+      "SELECT (r.channel_id << 13) + (r.state << 9)"
+          + IntStream.range(0, OPTIONAL.size())
+              .mapToObj(i -> " + (r.%s IS NOT NULL) * %s".formatted(OPTIONAL.get(i), 1 << i))
+              .collect(Collectors.joining())
+          + ", p.number, r.number, r.raw, r."
+          + String.join(", r.", OPTIONAL)
+          + PointSqlRows.WITH_READINGS
+          + " ORDER BY p.number, r.number";
+
+  private static final int CHANNEL_BITS = 13;
+  private static final int STATE_BITS = 9;
+  private static final int STATES = 0xf;
+  private static final int POINT = 2;
+  private static final int NUMBER = 3;
+  private static final int RAW = 4;
+  private static final int FIRST_OPTIONAL = 5;
 
   private final SqlSession book;
   private final SqlSession store;
@@ -61,10 +72,13 @@ final class ReadingPublication {
       statement.slots().whole(there);
       try (ResultSet rows = statement.query()) {
         while (rows.next()) {
+          long shape = rows.getLong(1);
           copy.field(key.month()).field(key.uuid());
-          for (int i = 1; i <= LAST; i++) {
-            copy.field(
-                i == CHANNEL || i == GROUP ? of(i, rows, channels, groups) : rows.getObject(i));
+          copy.whole(rows.getLong(POINT)).whole(rows.getLong(NUMBER));
+          copy.field(channels.get(shape >> CHANNEL_BITS)).whole(shape >> STATE_BITS & STATES);
+          copy.field(rows.getString(RAW));
+          for (int i = 0; i < OPTIONAL.size(); i++) {
+            optional(copy, rows, shape, i, groups);
           }
           copy.row();
         }
@@ -73,11 +87,20 @@ final class ReadingPublication {
     copy.end();
   }
 
-  private static @Nullable Object of(
-      int column, ResultSet rows, Map<Long, Long> channels, Map<Long, Long> groups)
+  private static void optional(
+      StoreCopy copy, ResultSet rows, long shape, int which, Map<Long, Long> groups)
       throws SQLException {
-    long id = rows.getLong(column);
-    return rows.wasNull() ? null : (column == CHANNEL ? channels : groups).get(id);
+    int column = FIRST_OPTIONAL + which;
+    if ((shape >> which & 1) == 0) {
+      copy.field(null);
+      return;
+    }
+    switch (OPTIONAL.get(which)) {
+      case "taken_at", "elapsed" -> copy.whole(rows.getLong(column));
+      case "common_group_id" -> copy.field(groups.get(rows.getLong(column)));
+      case "extra" -> copy.field(rows.getString(column));
+      default -> copy.field(rows.getDouble(column));
+    }
   }
 
   /** Copies the rows of a table of the run; their numbers in the store by those in the logbook. */

@@ -10,12 +10,14 @@ import java.time.Instant;
 import java.time.YearMonth;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.Collection;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
@@ -30,6 +32,9 @@ import millrace.fault.LogbookException;
  */
 public final class SharedStore implements AutoCloseable {
   private static final String ROLES = "store-roles.sql";
+
+  /** Runs that are asked for in one question. */
+  private static final int AT_ONCE = 200;
 
   private final SqlSession store;
   private final Set<YearMonth> open = new HashSet<>();
@@ -166,38 +171,76 @@ public final class SharedStore implements AutoCloseable {
   }
 
   /**
+   * What a logbook has to publish: complete runs of real units, each with the seal of what is known
+   * of it now.
+   *
+   * @param book the logbook
+   * @return seals by UUID, in the order of the runs
+   */
+  public static Map<UUID, String> sealed(Logbook book) {
+    Map<UUID, String> sealed = new LinkedHashMap<>();
+    SqlSession session = book.session();
+    session.query(
+        "asking which runs are complete",
+        () ->
+            session.list(
+                "SELECT r.uuid, l.seal FROM run r JOIN link l ON l.run_id = r.id"
+                    + " WHERE r.state = 'complete' AND r.origin <> 'simulated'"
+                    + " AND r.digest IS NOT NULL AND l.number = (SELECT max(m.number) FROM link m"
+                    + " WHERE m.run_id = r.id) ORDER BY r.id",
+                slots -> {},
+                row -> sealed.put(UUID.fromString(row.text()), row.text())));
+    return sealed;
+  }
+
+  /**
    * The runs of a logbook that the store lacks, or lacks something of.
    *
    * @param book the logbook
-   * @return complete runs, in the order of their numbers; one whose digest differs is among them
+   * @param of the UUIDs of those that are looked at, which the logbook has
+   * @return in the order of the UUIDs; one whose digest is another there is among them
    */
-  public List<RunSummary> pending(Logbook book) {
-    Map<String, Set<String>> there = contents(store);
-    Map<String, Set<String>> here = contents(book.session());
+  public List<RunSummary> pending(Logbook book, Collection<UUID> of) {
     List<RunSummary> pending = new ArrayList<>();
-    for (RunSummary run : book.runs(RunFilter.ALL)) {
-      String uuid = run.uuid().toString();
-      if (run.state() == RunState.COMPLETE
-          && unfit(run).isEmpty()
-          && !there.getOrDefault(uuid, Set.of()).containsAll(here.getOrDefault(uuid, Set.of("")))) {
-        pending.add(run);
-      }
+    List<UUID> all = List.copyOf(of);
+    for (int i = 0; i < all.size(); i += AT_ONCE) {
+      List<UUID> some = all.subList(i, Math.min(all.size(), i + AT_ONCE));
+      Map<String, Set<String>> there = contents(store, some);
+      contents(book.session(), some)
+          .forEach(
+              (uuid, here) -> {
+                if (!there.getOrDefault(uuid, Set.of()).containsAll(here)) {
+                  pending.add(book.find(uuid));
+                }
+              });
     }
     return pending;
   }
 
-  /** What the seals of each run are of; of its ends only the last, which is its digest. */
-  private static Map<String, Set<String>> contents(SqlSession session) {
-    Map<String, Set<String>> contents = new HashMap<>();
-    session.query(
-        "asking which runs it has",
-        () ->
-            session.list(
-                "SELECT r.uuid, l.content FROM run r JOIN link l ON l.run_id = r.id"
-                    + " WHERE l.kind <> 'end'"
-                    + " UNION ALL SELECT uuid, digest FROM run WHERE digest IS NOT NULL",
-                slots -> {},
-                row -> contents.computeIfAbsent(row.text(), u -> new HashSet<>()).add(row.text())));
+  /** What the seals of runs are of; of their ends only the last, which is the digest. */
+  private static Map<String, Set<String>> contents(SqlSession session, List<UUID> of) {
+    String places = ", ?".repeat(AT_ONCE).substring(2);
+    SqlSession.Filling filling =
+        slots -> {
+          for (int i = 0; i < AT_ONCE; i++) {
+            slots.text(of.get(Math.min(i, of.size() - 1)).toString());
+          }
+        };
+    Map<String, Set<String>> contents = new LinkedHashMap<>();
+    for (String sql :
+        List.of(
+            "SELECT uuid, digest FROM run WHERE digest IS NOT NULL AND uuid IN (%s) ORDER BY id",
+            "SELECT r.uuid, l.content FROM run r JOIN link l ON l.run_id = r.id"
+                + " WHERE l.kind <> 'end' AND r.uuid IN (%s)")) {
+      session.query(
+          "asking which runs it has",
+          () ->
+              session.list(
+                  sql.formatted(places),
+                  filling,
+                  row ->
+                      contents.computeIfAbsent(row.text(), u -> new HashSet<>()).add(row.text())));
+    }
     return contents;
   }
 

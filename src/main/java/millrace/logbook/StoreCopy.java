@@ -109,6 +109,15 @@ final class StoreCopy {
     return this;
   }
 
+  /** Adds a whole number to the row. */
+  StoreCopy whole(long value) {
+    if (filled > rowBegan) {
+      add((byte) '\t');
+    }
+    ascii(Long.toString(value));
+    return this;
+  }
+
   private void ascii(String text) {
     room(text.length());
     for (int i = 0; i < text.length(); i++) {

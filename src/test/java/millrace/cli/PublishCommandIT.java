@@ -88,6 +88,21 @@ class PublishCommandIT {
   }
 
   @Test
+  void whereNoPasswordIsKeptThePlaceForItIsNamed() throws IOException {
+    BenchRuns.write(Path.of(book), 1, 1);
+    String kept =
+        System.setProperty("org.postgresql.pgpassfile", folder.resolve("none").toString());
+    try {
+      Spoken said = Spoken.by("publish", "--all", "--to", store, "--logbook", book);
+      assertEquals(5, said.code());
+      assertTrue(said.err().contains("the server does not let this user in"), said.err());
+      assertTrue(said.err().contains("password file (~/.pgpass)"), said.err());
+    } finally {
+      System.setProperty("org.postgresql.pgpassfile", kept);
+    }
+  }
+
+  @Test
   void aServerThatIsAwayCostsNothing() throws IOException {
     BenchRuns.write(Path.of(book), 1, 1);
     try (var taken = new java.net.ServerSocket(0, 1, java.net.InetAddress.getLoopbackAddress())) {
@@ -149,10 +164,36 @@ class PublishCommandIT {
     assertTrue(Spoken.done("publish", "--roles").out().contains("CREATE ROLE"));
   }
 
-  private void killed(int kills) throws Exception {
+  private void letIn() throws IOException {
     Files.writeString(folder.resolve(".pgpass"), Files.readString(server.passwords()));
     Files.setPosixFilePermissions(
         folder.resolve(".pgpass"), PosixFilePermissions.fromString("rw-------"));
+  }
+
+  @Test
+  @Timeout(120)
+  void whoFollowsCatchesUpWhenTheServerIsBack() throws Exception {
+    letIn();
+    BenchRuns.write(Path.of(book), 2, 1);
+    RunProcess process =
+        RunProcess.start(folder, "publish", "--follow", "--to", store, "--logbook", book);
+    try {
+      process.says(folder.resolve("out"), "run 2 (unit BX5-1): published");
+      server.stop();
+      BenchRuns.write(Path.of(book), 1, 1);
+      process.says(
+          folder.resolve("err"), "Waiting for it; runs are kept in the logbook meanwhile.");
+      server.start();
+      process.says(folder.resolve("out"), "run 3 (unit BX5-0): published");
+      process.says(folder.resolve("err"), "The store answers again.");
+    } finally {
+      process.process().destroyForcibly().waitFor();
+    }
+    assertEquals("3", server.sql(name(), "SELECT count(*) FROM millrace.run").strip());
+  }
+
+  private void killed(int kills) throws Exception {
+    letIn();
     BenchRuns.write(Path.of(book), RUNS, READINGS / 10);
     SplittableRandom random = new Seeds(kills).stream("kills of publish");
     int met = 0;

@@ -3,9 +3,10 @@ package millrace.cli.logbook;
 
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.HashSet;
+import java.util.HashMap;
 import java.util.List;
-import java.util.Set;
+import java.util.Map;
+import java.util.UUID;
 import millrace.fault.LogbookException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
@@ -27,7 +28,10 @@ final class LogbookFollower {
   private final Path logbook;
   private final StoreAddress to;
   private final TimeSource clock;
-  private final Set<String> refused = new HashSet<>();
+
+  /** The seals of what was sent, is there, or was refused. */
+  private final Map<UUID, String> settled = new HashMap<>();
+
   private Duration wait = PAUSE;
 
   LogbookFollower(Console console, Path logbook, StoreAddress to, TimeSource clock) {
@@ -48,32 +52,44 @@ final class LogbookFollower {
     }
   }
 
+  /** The store is asked only where the logbook has something that was not sent yet. */
   private void look() {
-    try (Logbook book = Logbook.readOnly(logbook);
-        SharedStore store = SharedStore.at(to)) {
-      List<RunSummary> pending =
-          store.pending(book).stream().filter(r -> !refused.contains(mark(r))).toList();
-      if (wait.compareTo(PAUSE) > 0) {
-        console.error("The store answers again.");
-      }
-      wait = PAUSE;
-      for (RunSummary run : pending) {
-        send(book, store, run);
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      Map<UUID, String> sealed = SharedStore.sealed(book);
+      sealed.entrySet().removeIf(each -> each.getValue().equals(settled.get(each.getKey())));
+      if (!sealed.isEmpty() || wait.compareTo(PAUSE) > 0) {
+        try (SharedStore store = SharedStore.at(to)) {
+          List<RunSummary> pending = store.pending(book, sealed.keySet());
+          answered();
+          pending.forEach(run -> send(book, store, run));
+          settled.putAll(sealed);
+        }
       }
     } catch (LogbookException e) {
-      if (!SharedStore.passes(e)) {
-        throw e;
-      }
-      if (wait.equals(PAUSE)) {
-        console.error(e.getMessage());
-        console.error("Waiting for it; runs are kept in the logbook meanwhile.");
-      }
-      Duration twice = wait.multipliedBy(2);
-      wait = twice.compareTo(LONGEST) < 0 ? twice : LONGEST;
+      away(e);
     }
   }
 
-  /** A run that the store refuses is told of once, not each time. */
+  private void answered() {
+    if (wait.compareTo(PAUSE) > 0) {
+      console.error("The store answers again.");
+    }
+    wait = PAUSE;
+  }
+
+  private void away(LogbookException e) {
+    if (!SharedStore.passes(e)) {
+      throw e;
+    }
+    if (wait.equals(PAUSE)) {
+      console.error(e.getMessage());
+      console.error("Waiting for it; runs are kept in the logbook meanwhile.");
+    }
+    Duration twice = wait.multipliedBy(2);
+    wait = twice.compareTo(LONGEST) < 0 ? twice : LONGEST;
+  }
+
+  /** A run that the store refuses is told of once, and again when something was added to it. */
   private void send(Logbook book, SharedStore store, RunSummary run) {
     try {
       new PublishedRuns(console, book, store).sendOne(run);
@@ -81,12 +97,7 @@ final class LogbookFollower {
       if (!SharedStore.refusesOne(e)) {
         throw e;
       }
-      refused.add(mark(run));
       console.error(e.getMessage());
     }
-  }
-
-  private static String mark(RunSummary run) {
-    return run.uuid() + " " + run.digest().orElse("");
   }
 }

@@ -121,7 +121,7 @@ public final class PublishCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly();
         SharedStore store = SharedStore.at(to)) {
       PublishedRuns published = new PublishedRuns(console, book, store);
-      published.send(all ? store.pending(book) : named(book));
+      published.send(all ? store.pending(book, SharedStore.sealed(book).keySet()) : named(book));
       if (all) {
         leftOut(book);
       }

@@ -304,27 +304,46 @@ class WatchBrowserIT {
     browser.key("Enter");
   }
 
+  /** The server in a process of its own, at a port. */
+  private RunProcess server(String name, int port) throws Exception {
+    Path home = java.nio.file.Files.createDirectories(folder.resolve(name));
+    RunProcess server =
+        RunProcess.start(
+            home, "watch", "--logbook", book().toString(), "--port", Integer.toString(port));
+    server.says(home.resolve("err"), "Serving until");
+    return server;
+  }
+
   @Test
-  void aServerThatIsRestartedIsMissedAtOnceAndHeardAgainWithoutAReload() throws Exception {
+  void aServerThatIsKilledOrStandsStillIsMissedAndHeardAgainWithoutAReload() throws Exception {
+    String lost = "document.getElementById('link').textContent.startsWith('Connection lost')";
+    String connected = "document.getElementById('link').textContent === 'Connected'";
     try (Served bench = Served.at(folder, FaultPlan.NONE);
         Browser browser = Browser.start(folder)) {
       RunProcess run = run(bench);
-      WatchServer first = serve(0);
-      int port = Integer.parseInt(first.address().replaceAll(".*:", ""));
-      browser.open(first.address() + "/run/1");
-      browser.until("document.getElementById('link').textContent === 'Connected'");
-      first.close();
-      browser.until("document.getElementById('link').textContent.startsWith('Connection lost')");
+      RunProcess first = server("first", 0);
+      String address =
+          Files.readAllLines(folder.resolve("first").resolve("out")).get(0).replaceAll("/$", "");
+      browser.open(address + "/run/1");
+      browser.until(connected);
+      press(browser, "pause"); // so that there is a run to be stopped at the end, on any machine
+      browser.until(answer() + ".startsWith('Paused')");
+      first.signal("STOP"); // it holds the connection and says nothing
+      browser.until(lost);
+      first.signal("CONT");
+      browser.until(connected);
+      first.process().destroyForcibly().waitFor();
+      browser.until(lost);
       picture(browser, "connection-lost");
-      try (WatchServer second = serve(port)) {
-        browser.until("document.getElementById('link').textContent === 'Connected'");
-        browser.forgive();
-        press(browser, "stop");
-        run.ended();
-        browser.until(answer() + ".startsWith('Stopped early')");
-        String complaints = browser.complaints().toString();
-        assertTrue(browser.complaints().stream().allMatch(c -> c.contains("409")), complaints);
-      }
+      RunProcess second = server("second", Integer.parseInt(address.replaceAll(".*:", "")));
+      browser.until(connected);
+      browser.forgive();
+      press(browser, "stop");
+      run.ended();
+      browser.until(answer() + ".startsWith('Stopped early')");
+      String complaints = browser.complaints().toString();
+      assertTrue(browser.complaints().stream().allMatch(c -> c.contains("409")), complaints);
+      second.process().destroy();
     }
   }
 

@@ -166,6 +166,9 @@ public final class LiveRun {
       RunReader reader = book.reader(id);
       replan(reader);
       RunSnapshot now = RunSnapshot.of(book, id, plan, time.now());
+      if (look.filter(l -> l.run().state() != now.run().state()).isPresent()) {
+        assessAgain = SystemClock.deadline(Duration.ZERO); // an end is shown as one at once
+      }
       look = Optional.of(now);
       String written = now.points().size() + " " + now.run().state() + " " + notes(reader);
       if (under.isEmpty() && assessAgain.passed() && !written.equals(assessedAt)) {

@@ -155,11 +155,11 @@ final class NowPiece {
     if (!look.writer().goesOn()) {
       String remark = look.run().remark();
       String verdict = outcome().orElse("");
+      String cause = remark.isBlank() ? "" : sentence(remark);
       return String.join(
           " ",
-          List.of(verdict, remark.isBlank() ? "" : sentence(remark), progress).stream()
-              .filter(w -> !w.isBlank())
-              .toList());
+          (ended() ? List.of(verdict, cause, progress) : List.of(cause, verdict, progress))
+              .stream().filter(w -> !w.isBlank()).toList());
     }
     String end =
         look.left()
@@ -269,12 +269,21 @@ final class NowPiece {
       return Optional.empty();
     }
     Incident last = all.get(all.size() - 1);
+    String counted =
+        NumberText.counted(all.size(), "serious incident")
+            + (breach ? ", an interlock among them" : "");
+    String where = look.writer().goesOn() || ended() ? last.text() : state();
     return Optional.of(
-        "%s%s, the last at %s: %s"
-            .formatted(
-                NumberText.counted(all.size(), "serious incident"),
-                breach ? ", an interlock among them" : "",
-                look.local(last.at()),
-                PrintedUnitSymbols.of(last.text())));
+        "%s, the last at %s: %s"
+            .formatted(counted, look.local(last.at()), PrintedUnitSymbols.of(where)));
+  }
+
+  /** What the logbook says of the bench when a run has ended early; its cause stands above. */
+  private String state() {
+    return look.happened().incidents().stream()
+        .filter(i -> i.kind() == IncidentKind.SAFE_STATE)
+        .reduce((a, b) -> b)
+        .map(i -> "then " + i.text() + ".")
+        .orElse("that the bench is safe is not in the logbook: look at it.");
   }
 }

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import millrace.evidence.Point;
 import millrace.night.StoredRunPlan;
 import millrace.quantity.Dimension;
@@ -190,12 +191,14 @@ final class ProgrammePiece {
     if (goesOn()) {
       marks.add(new Mark.Upright("now", now, 0));
     }
+    double begin =
+        Stream.concat(past.stream(), coming.stream()).mapToDouble(PlotLinePoint::x).min().orElse(0);
     double end = Math.max(now, ClockAxis.hours(stays.get(stays.size() - 1).ended()));
     double lowest = stays.stream().mapToDouble(Stay::degC).min().orElseThrow();
     double highest = stays.stream().mapToDouble(Stay::degC).max().orElseThrow();
     return new Chart(
         new Chart.Words("Temperature programme", description(), look.stamp()),
-        ClockAxis.of(look, 0, end),
+        ClockAxis.of(look, begin, end),
         Axis.of("Chamber", Dimension.TEMPERATURE).with(lowest - ROOM_K).with(highest + ROOM_K),
         marks,
         ClockAxis.SIZE);

@@ -170,6 +170,10 @@ class UnitCommandIT {
                 + " replaced. How it stands now is not known: measure it."),
         all);
     assertFalse(all.contains("Look again by"), all);
+    Path sheet = folder.resolve("sheet.html");
+    Spoken.done("report", "4", "--sheet", "-o", sheet.toString(), "--logbook", book);
+    String before = "The unit was repaired after this run: R2 replaced (";
+    assertTrue(Files.readString(sheet).contains(before), "results of before are not said to be");
     Spoken label = Spoken.by("label", "4", "--logbook", book);
     assertEquals(2, label.code());
     assertTrue(label.err().contains("the unit was repaired after it: R2 replaced"), label.err());

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.history;
 
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -217,14 +218,18 @@ public final class UnitHistoryReader {
     return interval.map(
         i ->
             new LookAgain(
-                i.after(
-                    last.run()
-                        .start()
-                        .startedAt()
-                        .atOffset(last.run().start().offset())
-                        .toLocalDate()),
+                i.after(tested(last.run())),
                 "the datasheet says 'recalibrate'",
                 OptionalDouble.empty()));
+  }
+
+  /** The last day of a test, as a label states it; an import ends when it is imported. */
+  private static LocalDate tested(RunSummary run) {
+    Instant begun = run.start().startedAt();
+    boolean imported = run.start().origin() == RunOrigin.IMPORTED;
+    return (imported ? begun : run.endedAt().orElse(begun))
+        .atOffset(run.start().offset())
+        .toLocalDate();
   }
 
   /** The chance that all limits are met, at least: what each misses is added (Bonferroni). */

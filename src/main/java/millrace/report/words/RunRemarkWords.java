@@ -7,6 +7,7 @@ import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.logbook.FileRole;
 import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
 import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -56,6 +57,10 @@ public final class RunRemarkWords {
   }
 
   private static String words(Remark r) {
+    if (r.kind() == RemarkKind.REPAIR) {
+      return "The unit was repaired after this run: %s (%s). These results are of before."
+          .formatted(r.text(), r.author());
+    }
     String what = r.point().isPresent() ? "Point " + r.point().getAsLong() : "Run";
     return "%s, %s: %s (%s)".formatted(what, r.kind().text(), r.text(), r.author());
   }

@@ -26,13 +26,14 @@ public final class SurroundingsWords {
     for (MeasuredSignal signal : SURROUNDINGS) {
       DoubleSummaryStatistics seen = seen(run, signal);
       if (seen.getCount() > 0) {
+        String least = print(seen.getMin(), signal);
+        String largest = print(seen.getMax(), signal);
         lines.add(
-            "%s %s, from %s to %s"
+            "%s %s%s"
                 .formatted(
                     signal.text(),
                     print(seen.getAverage(), signal),
-                    print(seen.getMin(), signal),
-                    print(seen.getMax(), signal)));
+                    least.equals(largest) ? "" : ", from " + least + " to " + largest));
       }
     }
     return lines;

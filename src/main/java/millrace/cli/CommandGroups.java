@@ -10,7 +10,7 @@ import picocli.CommandLine.Model.UsageMessageSpec;
 
 /** The commands in the order of work, each with its first sentence. */
 enum CommandGroups {
-  BEFORE("Before a run", List.of("new", "budget", "plan", "preview")),
+  BEFORE("Before a run", List.of("guide", "new", "budget", "plan", "preview")),
   RUN("The run", List.of("demo", "run", "status", "watch", "safe")),
   RESULTS(
       "What came of it",

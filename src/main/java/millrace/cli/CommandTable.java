@@ -11,6 +11,7 @@ import millrace.cli.bench.BenchCommand;
 import millrace.cli.bench.SafeCommand;
 import millrace.cli.bench.SimulateCommand;
 import millrace.cli.completion.TabCompletion;
+import millrace.cli.draft.GuideCommand;
 import millrace.cli.draft.NewCommand;
 import millrace.cli.draft.SchemaCommand;
 import millrace.cli.exit.ExitCode;
@@ -46,6 +47,7 @@ final class CommandTable {
 
   static {
     COMMANDS.put("demo", DemoCommand::new);
+    COMMANDS.put("guide", GuideCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
     COMMANDS.put("plan", PlanCommand::of);
     COMMANDS.put("run", RunCommand::new);

@@ -35,6 +35,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "What a command takes: millrace COMMAND --help",
+      "New at the bench? 'millrace guide' writes a guide with drawings, to be read in a browser.",
       "",
       "Example:",
       "  millrace demo"

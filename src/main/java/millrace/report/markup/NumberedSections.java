@@ -2,21 +2,18 @@
 package millrace.report.markup;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * A plain-text page, divided into numbered sections. It reads headings of the third order,
- * paragraphs, indented formulas, lists, tables, words in back quotes and bold words.
+ * A plain-text page, divided into numbered sections under headings of the third order; what stands
+ * in a section is read by {@link TextBlocks}.
  *
  * @param sections sections in the order of the page
  */
 public record NumberedSections(List<Section> sections) {
   private static final Pattern HEADING = Pattern.compile("### (\\d+\\.\\d+) (.*)");
-  private static final Pattern SET_APART =
-      Pattern.compile("`([^`]+)`|\\*\\*([^*]+)\\*\\*|\\*([^*\\s][^*]*)\\*");
 
   /** Copies the list. */
   public NumberedSections {
@@ -38,7 +35,7 @@ public record NumberedSections(List<Section> sections) {
     for (String line : text.split("\n", -1)) {
       if (line.startsWith("#")) {
         if (!number.isEmpty()) {
-          sections.add(new Section(number, words, blocks(lines)));
+          sections.add(new Section(number, words, TextBlocks.split(lines)));
         }
         boolean begins = heading.reset(line).matches();
         number = begins ? heading.group(1) : "";
@@ -49,17 +46,9 @@ public record NumberedSections(List<Section> sections) {
       }
     }
     if (!number.isEmpty()) {
-      sections.add(new Section(number, words, blocks(lines)));
+      sections.add(new Section(number, words, TextBlocks.split(lines)));
     }
     return new NumberedSections(sections);
-  }
-
-  /** Groups of lines between blank lines. */
-  private static List<String> blocks(List<String> lines) {
-    return Arrays.stream(String.join("\n", lines).split("\n\\s*\n"))
-        .map(b -> b.replaceFirst("^\n+", "").stripTrailing())
-        .filter(b -> !b.isBlank())
-        .toList();
   }
 
   /**
@@ -81,60 +70,7 @@ public record NumberedSections(List<Section> sections) {
      * @param out destination
      */
     public void write(Markup out) {
-      blocks.forEach(b -> block(out, b));
+      blocks.forEach(b -> TextBlocks.write(out, b));
     }
-  }
-
-  private static void block(Markup out, String block) {
-    if (block.startsWith("    ")) {
-      out.line().element("pre", block.replaceAll("(?m)^ {4}", ""));
-    } else if (block.startsWith("|")) {
-      table(out, block);
-    } else if (block.startsWith("- ")) {
-      out.line().open("ul");
-      for (String item : block.substring(2).split("\n- ")) {
-        out.open("li");
-        words(out, item);
-        out.close();
-      }
-      out.close();
-    } else {
-      out.line().open("p");
-      words(out, block);
-      out.close();
-    }
-  }
-
-  private static void table(Markup out, String block) {
-    out.line().open("table").open("tbody");
-    for (String line : block.split("\n")) {
-      if (!line.startsWith("|--")) {
-        out.line().open("tr");
-        for (String cell : line.substring(1, line.lastIndexOf('|')).split("\\|")) {
-          out.open("td");
-          words(out, cell.strip());
-          out.close();
-        }
-        out.close();
-      }
-    }
-    out.close().close();
-  }
-
-  private static void words(Markup out, String text) {
-    Matcher m = SET_APART.matcher(text);
-    int from = 0;
-    while (m.find()) {
-      out.text(text.substring(from, m.start()));
-      if (m.group(1) != null) {
-        out.element("code", m.group(1));
-      } else if (m.group(2) != null) {
-        out.element("strong", m.group(2));
-      } else {
-        out.element("em", m.group(3));
-      }
-      from = m.end();
-    }
-    out.text(text.substring(from));
   }
 }

@@ -18,6 +18,10 @@ public final class Schematic {
   private static final double LONG = 42;
   private static final double SHORT = 15;
   private static final double LINE = 14;
+  private static final double PLATE = 10;
+  private static final double GAP = 3;
+  private static final SvgWriter.Stroke LEAK = new SvgWriter.Stroke("#d55e00", 1.8, "2 3");
+  private static final SvgWriter.Stroke PLAIN = new SvgWriter.Stroke(SvgWriter.TEXT, 1.5, "");
 
   private final String title;
   private final String description;
@@ -50,7 +54,7 @@ public final class Schematic {
 
   /** Draws a lead through the given places. */
   public Schematic lead(Place... places) {
-    return path(new SvgWriter.Stroke(SvgWriter.TEXT, 1.5, ""), places);
+    return path(PLAIN, places);
   }
 
   /**
@@ -58,6 +62,11 @@ public final class Schematic {
    */
   public Schematic guard(Place... places) {
     return path(new SvgWriter.Stroke(SvgWriter.STRONG, 1.2, "6 4"), places);
+  }
+
+  /** Draws the way of a current that nobody wants: dotted, and in a colour of its own. */
+  public Schematic leak(Place... places) {
+    return path(LEAK, places);
   }
 
   private Schematic path(SvgWriter.Stroke stroke, Place... places) {
@@ -77,6 +86,80 @@ public final class Schematic {
   public Schematic joint(Place at) {
     parts.add(svg -> svg.symbol(circle(at.x(), at.y(), 2.6), true));
     return this;
+  }
+
+  /** Where an arrow or an amplifier points. */
+  public enum Towards {
+    /** To the right. */
+    RIGHT(1, 0),
+    /** To the left. */
+    LEFT(-1, 0),
+    /** Up. */
+    UP(0, -1),
+    /** Down. */
+    DOWN(0, 1);
+
+    private final int x;
+    private final int y;
+
+    Towards(int x, int y) {
+      this.x = x;
+      this.y = y;
+    }
+  }
+
+  /** Draws the head of an arrow on a lead: the direction of a current. */
+  public Schematic arrow(Place at, Towards towards) {
+    parts.add(svg -> svg.symbol(triangle(at, towards, 5, 4), true));
+    return this;
+  }
+
+  /** Draws an amplifier: a triangle that points to its output. */
+  public Schematic amplifier(Place centre, Towards towards) {
+    parts.add(svg -> svg.symbol(triangle(centre, towards, 15, 15), false));
+    return this;
+  }
+
+  private static String triangle(Place at, Towards to, double length, double half) {
+    return "M%sL%sL%sZ"
+        .formatted(
+            corner(at.x() + to.x * length, at.y() + to.y * length),
+            corner(at.x() - to.x * length + to.y * half, at.y() - to.y * length - to.x * half),
+            corner(at.x() - to.x * length - to.y * half, at.y() - to.y * length + to.x * half));
+  }
+
+  /** Draws protective earth, below a place. */
+  public Schematic earth(Place at) {
+    lead(at, at(at.x(), at.y() + 8));
+    for (int i = 0; i < 3; i++) {
+      double half = PLATE - 3 * i;
+      double y = at.y() + 8 + 4 * i;
+      lead(at(at.x() - half, y), at(at.x() + half, y));
+    }
+    return this;
+  }
+
+  /** Draws a small voltage in a lead, such as a thermal one: a long plate and a short one. */
+  public Schematic cell(Place centre, boolean lies) {
+    double gapX = lies ? GAP : 0;
+    double gapY = lies ? 0 : GAP;
+    parts.add(
+        svg -> {
+          svg.blank(
+              "M%sL%s"
+                  .formatted(
+                      corner(centre.x() - gapX, centre.y() - gapY),
+                      corner(centre.x() + gapX, centre.y() + gapY)));
+          plate(svg, at(centre.x() - gapX, centre.y() - gapY), PLATE, lies);
+          plate(svg, at(centre.x() + gapX, centre.y() + gapY), PLATE / 2, lies);
+        });
+    return this;
+  }
+
+  private static void plate(SvgWriter svg, Place at, double half, boolean lies) {
+    double x = lies ? 0 : half;
+    double y = lies ? half : 0;
+    svg.line(at.x() - x, at.y() - y, at.x() + x, at.y() + y, PLAIN);
   }
 
   /** Draws a box with a bold name and further words below it. */

@@ -159,6 +159,11 @@ final class SvgWriter {
         "path", "d", d, "fill", filled ? TEXT : "#ffffff", "stroke", TEXT, "stroke-width", px(1.3));
   }
 
+  /** Takes away what lies under a line. */
+  void blank(String d) {
+    path(d, new Stroke("#ffffff", 3, ""));
+  }
+
   void shape(String d, SeriesStyle seriesStyle, String kind) {
     out.lone(
         "path",

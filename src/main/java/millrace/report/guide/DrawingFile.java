@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import millrace.quantity.NumberText;
 import millrace.report.plot.Schematic;
 import millrace.report.plot.Schematic.Place;
 import millrace.report.plot.Schematic.Towards;
@@ -154,11 +155,7 @@ final class DrawingFile {
   }
 
   private double number(int line, String word) {
-    try {
-      return Double.parseDouble(word);
-    } catch (NumberFormatException e) {
-      throw fault(line, "'" + word + "' is no number");
-    }
+    return NumberText.parse(word).orElseThrow(() -> fault(line, "'" + word + "' is no number"));
   }
 
   private IllegalArgumentException fault(int line, String what) {

@@ -12,9 +12,11 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import millrace.Needs;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -70,6 +72,7 @@ class GuideIT {
 
   @ParameterizedTest
   @MethodSource("sections")
+  @Timeout(value = 10, unit = TimeUnit.MINUTES, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
   void whatAPersonTypesDoesWhatThePageShows(Section section) throws Exception {
     Needs.program("bash");
     Block first = blocks(Files.readString(PAGE)).get(0);

@@ -28,6 +28,8 @@ final class GuideSession implements AutoCloseable {
   /** How a question ends; before that, it has come in part only. */
   private static final Pattern WHOLE = Pattern.compile("(?:done|too)\\. $");
 
+  private static final int ONE_STROKE_MS = 400;
+
   private final Path home;
   private final List<Process> beside = new ArrayList<>();
   private Map<String, String> variables = new TreeMap<>();
@@ -110,7 +112,12 @@ final class GuideSession implements AutoCloseable {
       int at = all.indexOf("\n? ", asked);
       if (at >= 0 && WHOLE.matcher(all).find()) {
         asked = all.length();
-        keys.write((answered(left, words(all.substring(at))) + "\n").getBytes(UTF_8));
+        String typed = answered(left, words(all.substring(at)));
+        if (typed.isEmpty()) {
+          // An Enter right behind a line counts as the end of that line: see TypedLineReader.
+          Thread.sleep(ONE_STROKE_MS);
+        }
+        keys.write((typed + "\n").getBytes(UTF_8));
         keys.flush();
       }
     }

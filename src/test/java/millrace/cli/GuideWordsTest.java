@@ -13,9 +13,9 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import millrace.bench.BenchForms;
@@ -76,6 +76,16 @@ class GuideWordsTest {
     return Consoles.of(InputStream.nullInputStream(), silent, silent, false);
   }
 
+  /** What comes with Millrace is there; the driver is what the reader writes. */
+  @Test
+  void everyFileThatIsNamedIsThere() {
+    assertEquals(
+        List.of("drivers/workshop-thermometer.yaml"),
+        inline("(?:drivers|sequences|examples)/[^`]+")
+            .filter(f -> !Files.exists(Path.of(f)))
+            .toList());
+  }
+
   /** A command within a sentence may lack the file that it is about, and nothing else. */
   @ParameterizedTest
   @MethodSource("commands")
@@ -85,7 +95,7 @@ class GuideWordsTest {
     try {
       line.parseArgs(words);
     } catch (MissingParameterException e) {
-      assertEquals(List.of("plan", "meters"), Arrays.asList(words));
+      assertTrue(Set.of("plan meters", "safe").contains(String.join(" ", words)), typed);
     }
     assertTrue(line.getSubcommands().containsKey(words[0]), typed);
   }

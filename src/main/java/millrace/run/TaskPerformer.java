@@ -40,15 +40,13 @@ import millrace.run.reading.StandstillDetector;
 import millrace.run.reading.TimeSeriesRecorder;
 import millrace.run.trial.TrialLapRun;
 import millrace.sequence.MeasuringRules.ReadingRule;
+import millrace.sequence.MeasuringRules.SettleRule;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.Task;
 
 /** Does what each kind of task asks for. Single-threaded. */
 final class TaskPerformer {
-  /** A step that counts as no movement, as a share of the agreement that is asked for. */
-  private static final double CREEP = 0.1;
-
   /** The name under which a point stores which check standard was read. */
   private static final String STANDARD = "check standard";
 
@@ -169,7 +167,7 @@ final class TaskPerformer {
     double within = ratio * Math.abs(conditions.nominalA().orElse(1));
     Duration until =
         journal.elapsed().plus(TimeSpanSeconds.ofSeconds(point.rules().settle().atMostS()));
-    StandstillDetector still = new StandstillDetector(CREEP * within);
+    StandstillDetector still = new StandstillDetector(SettleRule.CREEP * within);
     OptionalDouble before = OptionalDouble.empty();
     do {
       waiting.look();

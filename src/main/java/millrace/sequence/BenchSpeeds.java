@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sequence;
 
+import java.util.OptionalDouble;
+import java.util.function.DoubleUnaryOperator;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
@@ -9,15 +11,67 @@ import millrace.sequence.Plan.TemperatureRule;
  * @param lineHz line frequency, Hz, above 0, for integration times
  * @param mostKPerS the fastest ramp that its chamber is set to, K/s, above 0; infinite where
  *     nothing bounds it
+ * @param perReadingS time of a reading beside its integration, for its transfer, s, 0 or more
+ * @param scatter how readings scatter, which a settle rule waits for
+ * @param chargeS the time, s, that its cable takes to charge at a load, ohm
  */
-public record BenchSpeeds(double lineHz, double mostKPerS) {
+public record BenchSpeeds(
+    double lineHz,
+    double mostKPerS,
+    double perReadingS,
+    ReadingScatter scatter,
+    DoubleUnaryOperator chargeS) {
+  /** Autozero: a meter takes a zero of its own with each reading. */
+  private static final double INTEGRATIONS = 2;
+
+  /** How much the readings of a current are expected to scatter: what a settle rule waits for. */
+  public interface ReadingScatter {
+    /**
+     * The meter's own noise in the range that it takes for a current.
+     *
+     * @param nominalA the nominal current, A, of either sign
+     * @param lineCycles line cycles of a reading, above 0
+     * @return standard deviation of a reading, A; empty if it is not known
+     */
+    OptionalDouble ofMeterA(double nominalA, double lineCycles);
+
+    /**
+     * The white noise of the unit's current.
+     *
+     * @param range the range of the unit
+     * @param seconds the integration time of a reading, s, above 0
+     * @return standard deviation, a ratio of the current
+     */
+    double ofUnit(String range, double seconds);
+  }
+
   /** Checks the ranges. */
   public BenchSpeeds {
-    if (!(lineHz > 0 && mostKPerS > 0)) {
+    if (!(lineHz > 0 && mostKPerS > 0 && perReadingS >= 0)) {
       throw new IllegalArgumentException(
-          "a line of %s Hz and a ramp of %s K/s; expected both above 0"
-              .formatted(lineHz, mostKPerS));
+          "a line of %s Hz, a ramp of %s K/s and %s s beside a reading; expected the first two above 0, the last 0 or more"
+              .formatted(lineHz, mostKPerS, perReadingS));
     }
+  }
+
+  /**
+   * The same bench with readings that scatter in another way, such as those of an earlier run.
+   *
+   * @param other how they scatter
+   * @return the other bench
+   */
+  public BenchSpeeds scattering(ReadingScatter other) {
+    return new BenchSpeeds(lineHz, mostKPerS, perReadingS, other, chargeS);
+  }
+
+  /**
+   * How long a meter takes for a reading, with the zero of its own that it takes beside.
+   *
+   * @param lineCycles that it integrates
+   * @return s
+   */
+  public double readingS(double lineCycles) {
+    return INTEGRATIONS * lineCycles / lineHz + perReadingS;
   }
 
   /**

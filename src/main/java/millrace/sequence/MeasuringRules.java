@@ -79,6 +79,12 @@ public record MeasuringRules(ReadingRule readings, SettleRule settle, OnFailure 
    * @param atMostS the longest wait for that, s
    */
   public record SettleRule(double waitS, Optional<Double> withinRatio, double atMostS) {
+    /** The step that counts as none, as a share of the band within which readings agree. */
+    public static final double CREEP = 0.1;
+
+    /** The step of a zero that counts as none, as a share of the nominal current. */
+    public static final double NO_STEP_OF_ZERO = 1e-7;
+
     /** 1 s. */
     public static final SettleRule DEFAULT = new SettleRule(1, Optional.empty(), 60);
 

@@ -21,11 +21,6 @@ import org.jspecify.annotations.Nullable;
  * soak take no time of their own unless they take longer than the soak. Immutable.
  */
 public final class Schedule {
-  /** Autozero: a meter takes a zero of its own with each reading. */
-  private static final double INTEGRATIONS = 2;
-
-  private static final double PER_READING_S = 0.01;
-  private static final double PER_CHANGE_S = 0.1;
   private static final double TRIAL_STOP_S = 0.8;
 
   /** The time of one look at one unit that soaks. */
@@ -33,6 +28,7 @@ public final class Schedule {
 
   private final Datasheet datasheet;
   private final BenchSpeeds benchSpeeds;
+  private final SettlingTime settling;
   private final Map<String, Double> partsS = new LinkedHashMap<>();
   private final Map<Integer, Double> leftFromS = new HashMap<>();
   private @Nullable PointConditions before;
@@ -43,6 +39,7 @@ public final class Schedule {
   private Schedule(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
     this.datasheet = datasheet;
     this.benchSpeeds = benchSpeeds;
+    this.settling = new SettlingTime(benchSpeeds);
     Map<Integer, Meanwhile> meanwhile = new HashMap<>();
     double lookS = LOOK_S * slots(plan);
     Set<Integer> soaked = new HashSet<>();
@@ -138,18 +135,27 @@ public final class Schedule {
       this.point = point;
     }
 
-    private Map<String, Double> readings(int loads, boolean changes, boolean both) {
-      double settle = changes ? point.rules().settle().waitS() + PER_CHANGE_S : 0;
+    private Map<String, Double> parts(double settleS, double integrateS) {
       Map<String, Double> parts = new LinkedHashMap<>();
-      parts.put("settle", loads * settle);
-      parts.put("integrate", loads * integrate(point, both));
+      parts.put("settle", settleS);
+      parts.put("integrate", integrateS);
       return parts;
     }
 
+    private Map<String, Double> readings(int loads, boolean changes) {
+      int settles = (changes ? 1 : 0) + (point.rules().readings().reversal() ? 2 : 0);
+      return parts(loads * settles * settling.loopS(point), loads * integrate(point, true));
+    }
+
     /** After it the loop is no longer as the last measurement left it. */
-    private Map<String, Double> disturbing(int loads, boolean both) {
+    private Map<String, Double> disturbing(int loads) {
       before = null;
-      return readings(loads, true, both);
+      return readings(loads, true);
+    }
+
+    private Map<String, Double> quiet(double settleS, int times, boolean both) {
+      before = null;
+      return parts(settleS, times * integrate(point, both));
     }
 
     private Map<String, Double> itself(double seconds) {
@@ -158,22 +164,23 @@ public final class Schedule {
 
     @Override
     public Map<String, Double> measure(Task.Measure task) {
-      return readings(1, changes(point.conditions()), true);
+      return readings(1, changes(point.conditions()));
     }
 
     @Override
     public Map<String, Double> zero(Task.Zero task) {
-      return disturbing(1, false);
+      return quiet(settling.zeroS(point), 1, false);
     }
 
+    /** It has a zero of its own just before. */
     @Override
     public Map<String, Double> checkStandard(Task.CheckStandard task) {
-      return disturbing(1, false);
+      return quiet(settling.zeroS(point) + settling.waitS(point), 2, false);
     }
 
     @Override
     public Map<String, Double> findKnee(Task.FindKnee task) {
-      return disturbing(loads(point, task), true);
+      return disturbing(loads(point, task));
     }
 
     @Override
@@ -183,12 +190,12 @@ public final class Schedule {
 
     @Override
     public Map<String, Double> sourceOff(Task.SourceOff task) {
-      return disturbing(1, false);
+      return quiet(settling.waitS(point), 1, true);
     }
 
     @Override
     public Map<String, Double> knownResistor(Task.KnownResistor task) {
-      return disturbing(1, true);
+      return disturbing(1);
     }
 
     @Override
@@ -230,18 +237,7 @@ public final class Schedule {
     ReadingRule rule = point.rules().readings();
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
     int ways = rule.reversal() && both ? 2 : 1;
-    return ways * readings * readingS(rule.lineCycles(), benchSpeeds.lineHz());
-  }
-
-  /**
-   * How long a meter takes for a reading, with the zero of its own that it takes beside.
-   *
-   * @param lineCycles that it integrates
-   * @param lineHz frequency of the line, Hz, above 0
-   * @return s
-   */
-  public static double readingS(double lineCycles, double lineHz) {
-    return INTEGRATIONS * lineCycles / lineHz + PER_READING_S;
+    return ways * readings * benchSpeeds.readingS(rule.lineCycles());
   }
 
   /**

@@ -27,9 +27,9 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
-import millrace.sequence.BenchSpeeds;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
+import millrace.sequence.UsualBenchSpeeds;
 import millrace.sim.SimMeterReply;
 import millrace.sim.SimulatedBench;
 import millrace.sim.truth.SimulatedBenchSpec;
@@ -179,7 +179,7 @@ final class ComparedNight implements AutoCloseable {
   /** How long the preview would have said it takes. */
   double previewedHours() {
     Plan plan = inputs.plan(slots.size() > 1 ? slots : List.of());
-    return Schedule.of(plan, inputs.datasheet(), new BenchSpeeds(50, Double.POSITIVE_INFINITY))
+    return Schedule.of(plan, inputs.datasheet(), UsualBenchSpeeds.of(50, Double.POSITIVE_INFINITY))
             .total()
             .toMillis()
         / 3.6e6;

@@ -21,6 +21,7 @@ import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 import millrace.sequence.TemperatureOrderComparison;
 import millrace.sequence.TemperatureOrderComparison.Order;
+import millrace.sequence.UsualBenchSpeeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -29,7 +30,7 @@ class ScheduleTest {
   private static final Datasheet FX_3 =
       DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
 
-  private static final BenchSpeeds ANY = new BenchSpeeds(50, Double.POSITIVE_INFINITY);
+  private static final BenchSpeeds ANY = UsualBenchSpeeds.of(50, Double.POSITIVE_INFINITY);
 
   @TempDir private Path folder;
 
@@ -72,14 +73,62 @@ class ScheduleTest {
     assertEquals(3 * 1.1, schedule(loads).partsS().get("settle"), 1e-9);
   }
 
+  /**
+   * Two loads; where nothing is known of the scatter, 2e - 2 readings are expected until they turn
+   * round.
+   */
+  @Test
+  void settlingUntilReadingsAgreeCounts() throws IOException {
+    String loads =
+        "  - {in ranges: 1mA, do: {over loads: {voltage: [0 V, 5 V]}, sweep: up,"
+            + " readings: {line cycles: 1}, settle: {wait: 0 s, within: 5 ppm, at most: %s}}}\n";
+    double reading = 2 * 0.02 + 0.01;
+    assertEquals(
+        2 * (0.1 + (2 * Math.E - 2) * reading),
+        schedule(loads.formatted("5 s")).partsS().get("settle"),
+        1e-9);
+    assertEquals(
+        2 * (0.1 + 0.1 + reading), schedule(loads.formatted("0.1 s")).partsS().get("settle"), 1e-9);
+  }
+
+  /** The more readings scatter, the longer they take until two agree. */
+  @Test
+  void settlingTakesLongerWhereTheBenchStatesMoreNoise() throws IOException {
+    String loads =
+        "  - {in ranges: 1mA, do: {over loads: {voltage: [0 V, 5 V]}, sweep: up,"
+            + " settle: {wait: 0 s, within: 5 ppm}}}\n";
+    double quiet = settleS(loads, "0.1 ppm");
+    double loud = settleS(loads, "20 ppm");
+    assertTrue(loud > 1.5 * quiet, loud + " " + quiet);
+  }
+
+  private double settleS(String steps, String noise) throws IOException {
+    String bench =
+        """
+        bench: b
+        instruments:
+          meter:
+            driver: scpi meter
+            address: tcp 127.0.0.1:5025
+            roles:
+              current meter:
+                accuracy:
+                  - {range: 2 mA, reading: 25 ppm, noise: %s}
+                  - {range: 20 mA, reading: 25 ppm, noise: 1 %%}
+        """
+            .formatted(noise);
+    BenchSpeeds speeds = BenchSpeedsFromFile.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8)));
+    return Schedule.of(plan(steps), FX_3, speeds).partsS().get("settle");
+  }
+
   /** From 23 degC; 2 K/min are usual where nobody says anything. */
   @Test
   void aChamberGoesAsFastAsTheBenchAllowsWhereTheSequenceSaysNothing() throws IOException {
     String up = "  - {at temperatures: 50 degC, %s do: {in ranges: 1mA, do: measure}}\n";
-    assertEquals(27 * 60, movesS(up.formatted(""), new BenchSpeeds(50, 1.0 / 60)), 1e-6);
-    assertEquals(9 * 60, movesS(up.formatted(""), new BenchSpeeds(50, 3.0 / 60)), 1e-6);
+    assertEquals(27 * 60, movesS(up.formatted(""), UsualBenchSpeeds.of(50, 1.0 / 60)), 1e-6);
+    assertEquals(9 * 60, movesS(up.formatted(""), UsualBenchSpeeds.of(50, 3.0 / 60)), 1e-6);
     assertEquals(
-        27 * 60, movesS(up.formatted("ramp: 1 K/min,"), new BenchSpeeds(50, 3.0 / 60)), 1e-6);
+        27 * 60, movesS(up.formatted("ramp: 1 K/min,"), UsualBenchSpeeds.of(50, 3.0 / 60)), 1e-6);
     assertEquals(27 * 30, movesS(up.formatted(""), ANY), 1e-6);
   }
 

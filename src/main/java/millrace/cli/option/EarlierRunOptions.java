@@ -23,6 +23,9 @@ public final class EarlierRunOptions {
       description = "Where earlier runs are kept, and new ones would be; default millrace.db.")
   private Path logbook = Path.of("millrace.db");
 
+  /** Read once: its assessment takes as long as any. */
+  private Optional<Earlier> read = Optional.empty();
+
   /** The run as given; empty without one. */
   public Optional<String> run() {
     return like;
@@ -44,8 +47,11 @@ public final class EarlierRunOptions {
     if (like.isEmpty()) {
       return Earlier.NONE;
     }
-    try (Logbook book = Logbook.readOnly(logbook)) {
-      return Earlier.of(book.reader(book.find(like.get()).id()), lineHz);
+    if (read.isEmpty()) {
+      try (Logbook book = Logbook.readOnly(logbook)) {
+        read = Optional.of(Earlier.of(book.reader(book.find(like.get()).id()), lineHz));
+      }
     }
+    return read.orElseThrow();
   }
 }

@@ -35,7 +35,6 @@ import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.report.json.ForecastJson;
 import millrace.report.table.ForecastTable;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.BenchSpeeds;
 import millrace.sequence.ChangeCount;
 import millrace.sequence.Plan;
@@ -125,7 +124,7 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchFile file = BenchForms.read(bench.name(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchCapabilityCheck.check(plan, inputs.datasheet(), file);
-    BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
+    BenchSpeeds benchSpeeds = earlier.earlier(file.lineFrequencyHz()).speeds(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
     if (json) {
       Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
@@ -159,7 +158,8 @@ public final class PreviewCommand implements Callable<Integer> {
     if (isAdaptive(inputs)) {
       adaptive(forecast, schedule, expected(forecast, plan, inputs, benchSpeeds));
     }
-    times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
+    times(
+        plan, schedule, file, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, earlier.logbook()).forEach(console::print);
     PreviewCautions.slowNoise(plan, schedule, earlier.logbook()).ifPresent(console::print);
@@ -347,12 +347,16 @@ public final class PreviewCommand implements Callable<Integer> {
             Progress.span(left));
   }
 
-  private void times(Plan plan, Schedule schedule, List<TemperatureOrderComparison.Order> orders) {
+  private void times(
+      Plan plan, Schedule schedule, BenchFile file, List<TemperatureOrderComparison.Order> orders) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
         "%s points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
     parts.forEach((part, s) -> console.print("  %-10s %s".formatted(part, span(s))));
+    if (plan.points().stream().anyMatch(p -> p.rules().settle().withinRatio().isPresent())) {
+      console.print(ForecastTable.settling(earlier.run(), MeterNoise.unstated(file)));
+    }
     if (!plan.stays().isEmpty()) {
       console.print("Temperatures in order: " + degrees(plan.stays()));
     }

@@ -5,12 +5,20 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.assessment.Assessor;
+import millrace.bench.BenchFile;
+import millrace.calibration.AccuracyStatement;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunReader;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.BenchSpeeds;
+import millrace.sequence.BenchSpeeds.ReadingScatter;
 
 /**
  * The data of an earlier run for a forecast: the errors of that unit, and the scatter of the
@@ -52,6 +60,39 @@ public final class Earlier {
         values(results, ResultQuantity.TEMPCO),
         values(results, ResultQuantity.LOAD_REGULATION),
         EarlierScatter.of(reader, lineHz));
+  }
+
+  /**
+   * How fast a bench is with readings that scatter as those of the run; what the run does not tell
+   * is as the bench file states it.
+   *
+   * @param file the bench file
+   * @return its speeds
+   */
+  public BenchSpeeds speeds(BenchFile file) {
+    BenchSpeeds stated = BenchSpeedsFromFile.of(file);
+    return stated.scattering(new OfRun(this, file, stated.scatter()));
+  }
+
+  /** The scatter of the run, else the stated one. */
+  private record OfRun(Earlier run, BenchFile file, ReadingScatter stated)
+      implements ReadingScatter {
+    @Override
+    public OptionalDouble ofMeterA(double nominalA, double lineCycles) {
+      return BenchSpeedsFromFile.meterFor(file, nominalA)
+          .flatMap(AccuracyStatement::fullScale)
+          .flatMap(
+              f -> run.noiseOf(MeasuredSignal.CURRENT, QuantityText.print(f, Dimension.CURRENT)))
+          .map(noise -> OptionalDouble.of(noise / Math.sqrt(lineCycles)))
+          .orElseGet(() -> stated.ofMeterA(nominalA, lineCycles));
+    }
+
+    @Override
+    public double ofUnit(String range, double seconds) {
+      return run.whiteOf(range)
+          .map(white -> white / Math.sqrt(seconds))
+          .orElseGet(() -> stated.ofUnit(range, seconds));
+    }
   }
 
   /** The scatter alone, with a unit whose parts are nominal. */

@@ -14,10 +14,10 @@ import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
 import millrace.planning.boards.BoardForecaster;
 import millrace.quantity.TimeSpanSeconds;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
+import millrace.sequence.Task;
 
 /**
  * Forecasts for planning the time and the results of a board test, by computing the run. Immutable.
@@ -59,8 +59,9 @@ public final class ForecastBoards implements BoardForecaster {
   public List<Stay> stays(String sequence) {
     RunInputs inputs = inputs(sequence);
     Plan plan = plan(inputs);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(file));
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), scatter.speeds(file));
     List<Stay> stays = new ArrayList<>();
+    boolean measured = false;
     for (int i = 0; i < plan.points().size(); i++) {
       PlannedPoint point = plan.points().get(i);
       double nextS =
@@ -70,7 +71,10 @@ public final class ForecastBoards implements BoardForecaster {
       double ownS = TimeSpanSeconds.seconds(schedule.leftFrom(point)) - nextS;
       String range = point.conditions().range().orElse("");
       int last = stays.size() - 1;
-      if (last >= 0 && stays.get(last).range().equals(range)) {
+      boolean loads = point.task().traits().contains(Task.Trait.LOADED_UNIT);
+      boolean passDone = measured && !loads;
+      measured = loads;
+      if (last >= 0 && stays.get(last).range().equals(range) && !passDone) {
         Stay before = stays.get(last);
         stays.set(last, new Stay(range, before.points() + 1, before.seconds() + ownS));
       } else {

@@ -12,7 +12,6 @@ import millrace.night.BenchCapabilityCheck;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightForecaster;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
 
@@ -65,7 +64,7 @@ public final class ForecastNights implements NightForecaster {
   public Map<String, Double> secondsByPart(String sequence) {
     RunInputs inputs = inputs(sequence);
     Plan plan = inputs.plan(slots);
-    return Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(file)).partsS();
+    return Schedule.of(plan, inputs.datasheet(), earlier.speeds(file)).partsS();
   }
 
   @Override

@@ -44,6 +44,7 @@ import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.run.control.StopRequest;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.time.VirtualClock;
 
 /**
@@ -230,7 +231,7 @@ public final class ForecastRun {
             new NominalLoop(file, order.inputs().datasheet(), unit, noise, clock),
             new ExpectedScatter(file, earlier),
             draw,
-            new NominalMeter.Clocked(clock, file.lineFrequencyHz()));
+            new NominalMeter.Clocked(clock, BenchSpeedsFromFile.of(file)));
     LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
     return Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused)
         .replacing((entry, real) -> new NominalInstrument(real, roles));

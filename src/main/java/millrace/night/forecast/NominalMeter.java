@@ -13,7 +13,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
-import millrace.sequence.Schedule;
+import millrace.sequence.BenchSpeeds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
@@ -35,12 +35,16 @@ final class NominalMeter implements Meter {
    * The clock that advances by the time of a reading.
    *
    * @param time the clock
-   * @param lineHz frequency of the line, Hz
+   * @param speeds how fast the bench is
    */
-  record Clocked(TimeSource time, double lineHz) {
+  record Clocked(TimeSource time, BenchSpeeds speeds) {
+    double lineHz() {
+      return speeds.lineHz();
+    }
+
     void pass(double lineCycles) {
       try {
-        time.sleep(TimeSpanSeconds.ofSeconds(Schedule.readingS(lineCycles, lineHz)));
+        time.sleep(TimeSpanSeconds.ofSeconds(speeds.readingS(lineCycles)));
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       }

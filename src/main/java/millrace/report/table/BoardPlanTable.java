@@ -203,6 +203,9 @@ public final class BoardPlanTable {
                 "Readings scatter as the bench file states, or as is usual: a U that rests on"
                     + " scatter can come out twice as large, or half. --batch NAME or --like RUN"
                     + " takes what readings scattered."));
+    lines.add(
+        "The time counts settling by how readings scatter; a source that settles more slowly takes"
+            + " longer.");
     plan.sequential()
         .ifPresent(
             s ->

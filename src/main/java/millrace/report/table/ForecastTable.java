@@ -65,6 +65,25 @@ public final class ForecastTable {
         + " --like RUN takes the errors and the scatter of an earlier unit.";
   }
 
+  /**
+   * What the time of settling until readings agree leans on.
+   *
+   * @param like run of an earlier unit that the forecast uses; empty for the datasheet alone
+   * @param unstated meters without a noise figure in the bench file
+   * @return a sentence
+   */
+  public static String settling(Optional<String> like, List<String> unstated) {
+    String scatter =
+        like.map(run -> "those of run " + run + " scatter")
+            .orElse(
+                unstated.isEmpty()
+                    ? "the bench file says that they scatter, with the usual noise of a unit"
+                    : "usual readings scatter, since the bench file does not state the noise of "
+                        + String.join(" and ", unstated));
+    return "Settling 'within' is counted by how %s. A source that settles more slowly takes longer."
+        .formatted(scatter);
+  }
+
   private static String rest(List<LimitForecast> limits) {
     List<String> parts = new ArrayList<>();
     long wide = count(limits, LimitForecast.Answer.TOO_WIDE);

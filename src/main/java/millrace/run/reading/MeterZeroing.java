@@ -27,9 +27,6 @@ import millrace.sequence.Plan.PlannedPoint;
  * Single-threaded.
  */
 public final class MeterZeroing {
-  /** A step that counts as no movement, as a share of the nominal current. */
-  private static final double STEP = 1e-7;
-
   /** The largest reading that is accepted as a zero, as a share of the nominal current. */
   private static final double MOST = 1e-3;
 
@@ -102,7 +99,7 @@ public final class MeterZeroing {
    */
   private Optional<String> decayed(PlannedPoint point, double nominal, List<Reading> into) {
     SettleRule rule = point.rules().settle();
-    StandstillDetector still = new StandstillDetector(STEP * nominal);
+    StandstillDetector still = new StandstillDetector(SettleRule.NO_STEP_OF_ZERO * nominal);
     Duration from = journal.elapsed();
     Duration until = from.plus(TimeSpanSeconds.ofSeconds(rule.atMostS()));
     Optional<Duration> enough = Optional.empty();

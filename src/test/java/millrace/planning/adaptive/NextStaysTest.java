@@ -34,13 +34,14 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
+import millrace.sequence.UsualBenchSpeeds;
 import org.junit.jupiter.api.Test;
 
 /** Which points a run still needs, by the U that it has so far. */
 class NextStaysTest {
   private static final Datasheet DATASHEET =
       DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
-  private static final BenchSpeeds SPEEDS = new BenchSpeeds(50, 0.05);
+  private static final BenchSpeeds SPEEDS = UsualBenchSpeeds.of(50, 0.05);
   private static final double FOR_EVER_S = 1e9;
   private static final Plan PLAN =
       plan("[23 degC, 50 degC, 23 degC, 5 degC, 35 degC, 23 degC, 14 degC, 23 degC]");

@@ -40,25 +40,53 @@ import millrace.time.VirtualClock;
  * person who measures parts as they truly are.
  */
 final class ConfusedCauses {
-  private static final Path SHEET = Path.of("examples/fx-3.datasheet.yaml");
   private static final Instant MORNING = Instant.parse("2026-05-04T06:00:00Z");
   private static final long DAY_S = 86_400;
   private static final String UNIT = "FX3-00042";
 
   private final Path folder;
   private final String first;
-  private final List<SimulatedUnitSpec.Defect> defects;
+  private final Path sheet;
+  private final Fault fault;
   private final long seed;
   private long runs;
 
   /** What came of it. */
   record Told(JsonNode before, JsonNode after, String sequence) {}
 
+  /** The same without a fault of the bench, of the shipped datasheet. */
   ConfusedCauses(Path folder, String first, List<SimulatedUnitSpec.Defect> defects, long seed) {
+    this(folder, Path.of("examples/fx-3.datasheet.yaml"), first, new Fault(defects, 0), seed);
+  }
+
+  /** What is wrong: with parts of the unit, or with the gain of the meter, a ratio. */
+  record Fault(List<SimulatedUnitSpec.Defect> unit, double meterGain) {}
+
+  ConfusedCauses(Path folder, Path sheet, String first, Fault fault, long seed) {
     this.folder = folder;
+    this.sheet = sheet;
     this.first = first;
-    this.defects = defects;
+    this.fault = fault;
     this.seed = seed;
+  }
+
+  /** The true gain of the meter is drawn between both ends. */
+  private SimulatedBenchSpec bench() {
+    SimulatedBenchSpec demo = SimulatedBenchSpec.demo();
+    SimulatedBenchSpec.MeterSpec own = demo.ammeter();
+    return fault.meterGain() == 0
+        ? demo
+        : demo.with(
+            new SimulatedBenchSpec.MeterSpec(
+                own.fullScales(),
+                fault.meterGain(),
+                own.ofRange(),
+                own.transfer(),
+                own.resistanceOhm(),
+                own.resistance(),
+                own.noiseOfRange(),
+                own.resolution(),
+                own.driftPerDay()));
   }
 
   private Path book() {
@@ -88,7 +116,7 @@ final class ConfusedCauses {
   }
 
   private void run(Path sequence) {
-    RunInputs inputs = RunInputs.read(sequence, SHEET);
+    RunInputs inputs = RunInputs.read(sequence, sheet);
     SimulatedUnitSpec good = SimulatedUnitFromDatasheet.of(inputs.datasheet());
     SimulatedUnitSpec bad =
         new SimulatedUnitSpec(
@@ -97,9 +125,9 @@ final class ConfusedCauses {
             good.noise(),
             good.kneeSoftnessV(),
             good.supplyPerV(),
-            defects);
+            fault.unit());
     SimulatedBenchSession.Kinds kinds =
-        new SimulatedBenchSession.Kinds(SimulatedBenchSpec.demo(), bad, FaultPlan.NONE);
+        new SimulatedBenchSession.Kinds(bench(), bad, FaultPlan.NONE);
     VirtualClock clock = new VirtualClock(MORNING.plusSeconds(DAY_S * runs++));
     try (Logbook logbook = Logbook.openOrCreate(book());
         BenchSession setting =

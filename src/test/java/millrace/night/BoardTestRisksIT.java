@@ -6,12 +6,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.stream.IntStream;
 import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.RunComparer;
 import millrace.assessment.comparison.UnitFactors;
@@ -134,37 +136,61 @@ class BoardTestRisksIT {
   /** Benches, every fifth of which has a bad lot. */
   private record Benches(int first, int last, int boardsEach) {}
 
-  private List<Tally> compared(Path sheet, Path planned, Benches benches) throws IOException {
+  /** Benches have nothing in common, and go on beside each other. */
+  private List<Tally> compared(Path sheet, Path planned, Benches benches) {
     Tally shipped = new Tally();
     Tally found = new Tally();
-    for (int bench = benches.first; bench <= benches.last; bench++) {
-      boolean badLot = bench % 5 == 0;
-      List<SimulatedUnitSpec.Defect> lot = badLot ? BAD_LOT : List.of();
-      for (Path sequence : List.of(SHIPPED, planned)) {
-        Path file = folder.resolve("shift-" + bench + ".db");
-        try (Logbook book = Logbook.openOrCreate(file);
-            BoardShift shift =
-                new BoardShift(RunInputs.read(sequence, sheet), bench, lot, book, "shift")) {
-          (sequence.equals(SHIPPED) ? shipped : found).add(shift.boards(1, benches.boardsEach));
-        }
-        for (String end : List.of("", "-wal", "-shm")) {
-          Files.deleteIfExists(Path.of(file + end));
-        }
-      }
-      write("boards-so-far.txt", shipped, found);
-    }
+    IntStream.rangeClosed(benches.first, benches.last)
+        .parallel()
+        .forEach(
+            bench -> {
+              List<BoardShift.Tested> before = shift(bench, SHIPPED, sheet, benches.boardsEach);
+              List<BoardShift.Tested> now = shift(bench, planned, sheet, benches.boardsEach);
+              synchronized (this) {
+                shipped.add(before);
+                found.add(now);
+                write("boards-so-far.txt", shipped, found);
+              }
+            });
     return List.of(shipped, found);
   }
 
-  private static void write(String name, Tally shipped, Tally found) throws IOException {
-    Path to = Files.createDirectories(Path.of("target", "verification")).resolve(name);
-    Files.writeString(
-        to,
-        "%s\n%s\nshare of the time: %s\n"
-            .formatted(
-                shipped.line("shipped"),
-                found.line("planned"),
-                NumberText.significant(found.seconds / shipped.seconds, 3)));
+  private List<BoardShift.Tested> shift(int bench, Path sequence, Path sheet, int boards) {
+    List<SimulatedUnitSpec.Defect> lot = bench % 5 == 0 ? BAD_LOT : List.of();
+    Path file = folder.resolve("shift-%s-%s.db".formatted(bench, sequence.equals(SHIPPED) ? 1 : 2));
+    try (Logbook book = Logbook.openOrCreate(file);
+        BoardShift shift =
+            new BoardShift(RunInputs.read(sequence, sheet), bench, lot, book, "shift")) {
+      return shift.boards(1, boards);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    } finally {
+      remove(file);
+    }
+  }
+
+  private static void remove(Path book) {
+    try {
+      for (String end : List.of("", "-wal", "-shm", "-lock")) {
+        Files.deleteIfExists(Path.of(book + end));
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static void write(String name, Tally shipped, Tally found) {
+    try {
+      Files.writeString(
+          Files.createDirectories(Path.of("target", "verification")).resolve(name),
+          "%s\n%s\nshare of the time: %s\n"
+              .formatted(
+                  shipped.line("shipped"),
+                  found.line("planned"),
+                  NumberText.significant(found.seconds / shipped.seconds, 3)));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** The test that is planned after a practice shift of so many boards. */
@@ -235,7 +261,7 @@ class BoardTestRisksIT {
         new Benches(
             Integer.getInteger("millrace.boards.first", 1),
             Integer.getInteger("millrace.boards.last", 40),
-            50);
+            Integer.getInteger("millrace.boards.each", 50));
     Path sheet = fiveRanges();
     String found = System.getProperty("millrace.boards.planned", "");
     Path planned = found.isEmpty() ? planned(sheet, 60, risks) : Path.of(found);

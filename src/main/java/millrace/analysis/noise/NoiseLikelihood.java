@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.noise;
 
+import java.nio.DoubleBuffer;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -143,9 +144,27 @@ final class NoiseLikelihood {
     return new double[][] {new double[c.getColumnDimension()], c.preMultiply(values)};
   }
 
+  private static final RecentByTimes<Key, Eigenbasis> RECENT = new RecentByTimes<>();
+
+  /** All that an eigenbasis depends on. */
+  private record Key(NoiseCovarianceKernel kernel, DoubleBuffer times, List<DoubleBuffer> free) {}
+
+  @SuppressWarnings("ArrayRecordComponent") // read inside one fit, never changed
+  private record Eigenbasis(double[] values, RealMatrix vectors) {}
+
   /** Eigenvalues of C'KC, and the readings in its eigenbasis. */
   private double[][] eigen(RealMatrix c, NoiseCovarianceKernel kernel) {
-    int n = values.length;
+    List<DoubleBuffer> columns = free.stream().map(DoubleBuffer::wrap).toList();
+    Eigenbasis basis =
+        RECENT.of(
+            new Key(kernel, DoubleBuffer.wrap(times), columns),
+            (long) times.length * times.length,
+            () -> eigenbasis(c, kernel));
+    return new double[][] {basis.values(), basis.vectors().preMultiply(c.preMultiply(values))};
+  }
+
+  private Eigenbasis eigenbasis(RealMatrix c, NoiseCovarianceKernel kernel) {
+    int n = times.length;
     double[][] k = new double[n][n];
     for (int i = 0; i < n; i++) {
       for (int j = 0; j <= i; j++) {
@@ -155,22 +174,20 @@ final class NoiseLikelihood {
     }
     RealMatrix inside = c.transpose().multiply(new Array2DRowRealMatrix(k, false)).multiply(c);
     RealMatrix even = inside.add(inside.transpose()).scalarMultiply(0.5);
-    double[] heights = c.preMultiply(values);
     try {
       EigenDecomposition e = new EigenDecomposition(even);
-      return decomposed(e.getRealEigenvalues(), e.getV(), heights);
+      return new Eigenbasis(floored(e.getRealEigenvalues()), e.getV());
     } catch (MaxCountExceededException slow) {
       // The iteration of the library does not end for some groups of equal eigenvalues. The matrix
       // is positive semidefinite, so its singular values are its eigenvalues.
       SingularValueDecomposition s = new SingularValueDecomposition(even);
-      return decomposed(s.getSingularValues(), s.getV(), heights);
+      return new Eigenbasis(floored(s.getSingularValues()), s.getV());
     }
   }
 
-  private static double[][] decomposed(double[] eigenvalues, RealMatrix v, double[] heights) {
+  private static double[] floored(double[] eigenvalues) {
     double least = Arrays.stream(eigenvalues).max().orElse(0) * 1e-12;
-    double[] floored = Arrays.stream(eigenvalues).map(e -> Math.max(e, least)).toArray();
-    return new double[][] {floored, v.preMultiply(heights)};
+    return Arrays.stream(eigenvalues).map(e -> Math.max(e, least)).toArray();
   }
 
   /** RSS and ln det of an autoregression. */

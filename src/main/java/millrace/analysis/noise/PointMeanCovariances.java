@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.noise;
 
+import java.nio.DoubleBuffer;
 import java.util.List;
 
 /**
@@ -37,11 +38,22 @@ final class PointMeanCovariances {
     }
   }
 
+  private static final RecentByTimes<Key, PointMeanCovariances> RECENT = new RecentByTimes<>();
+
+  /** All that they depend on. */
+  private record Key(List<NoiseCovarianceKernel> kernels, List<DoubleBuffer> times) {}
+
   /** Of points, times over a reading interval, s. */
   static PointMeanCovariances of(
       List<NoiseCovarianceKernel> kernels, List<PointReadings> points, double intervalS) {
-    int n = points.size();
     List<Stay> stays = points.stream().map(p -> Stay.of(p, intervalS)).toList();
+    List<DoubleBuffer> times = stays.stream().map(s -> DoubleBuffer.wrap(s.times())).toList();
+    long size = (long) stays.size() * stays.size() * kernels.size();
+    return RECENT.of(new Key(List.copyOf(kernels), times), size, () -> of(kernels, stays));
+  }
+
+  private static PointMeanCovariances of(List<NoiseCovarianceKernel> kernels, List<Stay> stays) {
+    int n = stays.size();
     double[][][] all = new double[kernels.size()][n][n];
     for (int i = 0; i < n; i++) {
       for (int j = 0; j <= i; j++) {

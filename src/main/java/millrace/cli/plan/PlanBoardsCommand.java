@@ -145,6 +145,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     bench.refuseNone(spec.commandLine());
+    output.ifPresent(path -> AtomicFile.refuse(path, "-o"));
     Risks risks = new Risks(risk("--consumer-risk", consumer), risk("--producer-risk", producer));
     byte[] sheet = YamlFile.bytes(datasheet);
     Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);

@@ -97,6 +97,7 @@ public final class PlanCauseCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    output.ifPresent(path -> AtomicFile.refuse(path, "-o"));
     try (Logbook book = logbook.readOnly()) {
       List<RunSummary> named = runs.stream().map(book::find).distinct().toList();
       refuseOthers(named);

@@ -171,16 +171,33 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit with one draw, and passes it on while it exists.
+   * Computes a run of one unit with several draws, and passes all of them on while they exist.
    *
    * @param order the inputs
    * @param earlier as in {@link #of}
-   * @param with the evaluation of its readings
+   * @param with the evaluation of their readings
    * @param <T> the type of the result
    * @return the result of the evaluation
    */
-  static <T> T read(Order order, Earlier earlier, Function<RunReader, T> with) {
-    return read(order, earlier, RunFacts.NONE, SEED, with);
+  static <T> T read(Order order, Earlier earlier, Function<List<RunReader>, T> with) {
+    return read(order, earlier, List.of(), with);
+  }
+
+  private static <T> T read(
+      Order order, Earlier earlier, List<RunReader> before, Function<List<RunReader>, T> with) {
+    if (before.size() == USUAL_DRAWS) {
+      return with.apply(before);
+    }
+    return read(
+        order,
+        earlier,
+        RunFacts.NONE,
+        SEED + before.size(),
+        reader -> {
+          List<RunReader> readers = new ArrayList<>(before);
+          readers.add(reader);
+          return read(order, earlier, readers, with);
+        });
   }
 
   private static <T> T read(

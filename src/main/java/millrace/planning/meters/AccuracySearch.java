@@ -24,8 +24,11 @@ public final class AccuracySearch {
   /** The statement of a part that counts as free of error, as a share of the stated one. */
   private static final double NONE = 1e-4;
 
-  /** A smaller share of u^2 is neglected. */
+  /** A smaller share of what a limit allows is neglected. */
   private static final double WEIGHS = 1e-3;
+
+  /** A smaller share of u^2 cannot be told from rounding. */
+  private static final double ROUNDING = 1e-9;
 
   /** The number of corrections by computed runs. */
   private static final int ROUNDS = 8;
@@ -96,12 +99,18 @@ public final class AccuracySearch {
           .forEach(
               (key, limit) -> {
                 double variance = variance(limit) - variance(perfect.get(key));
-                if (isDecidable(key) && variance > WEIGHS * variance(limit)) {
+                if (isDecidable(key) && weighs(group, limit, variance)) {
                   more.put(key, variance);
                 }
               });
       added.put(group, more);
     }
+  }
+
+  /** A part that hardly counts as stated may count when it is as poor as the search tries. */
+  private static boolean weighs(AccuracyGroup group, LimitForecast limit, double variance) {
+    return variance > ROUNDING * variance(limit)
+        && variance * group.most() * group.most() > WEIGHS * most(limit);
   }
 
   private boolean isDecidable(String key) {

@@ -22,7 +22,7 @@ import millrace.report.words.ResultWords;
  */
 public final class MetersPlanTable {
   private static final int DIGITS = 3;
-  private static final int WIDEST = 40;
+  private static final int WIDEST = 60;
 
   private final MetersPlan plan;
   private final Datasheet datasheet;
@@ -47,10 +47,33 @@ public final class MetersPlanTable {
     List<String> lines = new ArrayList<>();
     plan.own().ifPresent(own -> own(lines, own));
     long decided = plan.limits().stream().filter(LimitForecast::isDecided).count();
+    if (!plan.impossible().isEmpty()) {
+      lines.add("No accuracy decides: " + names(plan.impossible()) + ".");
+      ForecastTable.tooWide(of(LimitForecast.Answer.TOO_WIDE))
+          .forEach(line -> lines.add("  " + line));
+      ForecastTable.wanting(of(LimitForecast.Answer.NOT_KNOWN))
+          .forEach(line -> lines.add("  " + line));
+    }
+    List<LimitForecast> left = left();
+    if (!left.isEmpty()) {
+      lines.add("The search found no accuracy for: " + names(left) + ".");
+    }
     lines.add(
         "Instruments as accurate as this decide %s of %s limits, if the unit is as expected:"
             .formatted(decided, plan.limits().size()));
     return lines;
+  }
+
+  private List<LimitForecast> of(LimitForecast.Answer answer) {
+    return plan.impossible().stream().filter(l -> l.answer() == answer).toList();
+  }
+
+  /** Limits that instruments without errors decide, and these do not. */
+  private List<LimitForecast> left() {
+    List<String> impossible = plan.impossible().stream().map(LimitForecast::key).toList();
+    return plan.limits().stream()
+        .filter(l -> !l.isDecided() && !impossible.contains(l.key()))
+        .toList();
   }
 
   private void own(List<String> lines, MetersPlan.Own own) {
@@ -154,7 +177,7 @@ public final class MetersPlanTable {
   }
 
   /**
-   * Parts without influence, and limits that no instrument can decide.
+   * Parts without influence, and what the figures mean.
    *
    * @return lines
    */
@@ -166,14 +189,6 @@ public final class MetersPlanTable {
               .map(AccuracyGroup::inWords)
               .distinct()
               .collect(Collectors.joining("; ", "No limit depends on: ", ".")));
-    }
-    if (!plan.impossible().isEmpty()) {
-      lines.add("No accuracy decides: " + names(plan.impossible()) + ".");
-      ForecastTable.tooWide(
-              plan.impossible().stream()
-                  .filter(l -> l.answer() == LimitForecast.Answer.TOO_WIDE)
-                  .toList())
-          .forEach(line -> lines.add("  " + line));
     }
     lines.add(
         "Limits of error over the interval for which they are stated, as in the bench file; all of"

@@ -23,9 +23,9 @@ import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
-import millrace.sequence.BenchSpeeds;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
+import millrace.sequence.UsualBenchSpeeds;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -66,7 +66,7 @@ class NightSearchTest {
       return Schedule.of(
               inputs.plan(List.of()),
               inputs.datasheet(),
-              new BenchSpeeds(50, Double.POSITIVE_INFINITY))
+              UsualBenchSpeeds.of(50, Double.POSITIVE_INFINITY))
           .partsS();
     }
 

@@ -274,9 +274,10 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
     };
   }
 
-  /** Whether the loads of a range are swept up and down. */
+  /** Whether the loads of a range are swept up and down; few loads cannot be in balanced order. */
   boolean bothWays(String range) {
-    return step(NightLever.SWEEP, range) == 0;
+    return step(NightLever.SWEEP, range) == 0
+        || PLATEAU.get(step(NightLever.LOADS, range)) < NightLoads.FEWEST;
   }
 
   /** Readings of a point. */

@@ -26,7 +26,7 @@ record NightLoads(boolean toTheEdge) {
   static final List<Integer> THREE = List.of(0, MIDDLE, PLATEAU_END);
 
   /** The fewest loads that tell a slope, a drift and a scatter in one pass, %. */
-  private static final int FEWEST = 5;
+  static final int FEWEST = 5;
 
   /** The fewest loads that tell a slope, a drift and a scatter in one pass; %, rising. */
   List<Integer> some() {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.night;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -84,10 +83,10 @@ final class NightTrials {
     return cutShort;
   }
 
-  /** Every computed night. */
+  /** Every computed night, with the most draws that it has. */
   List<TriedNight> all() {
-    List<TriedNight> all = new ArrayList<>(quick.values());
-    all.addAll(sure.values());
-    return all;
+    Map<NightDesign, TriedNight> all = new LinkedHashMap<>(quick);
+    all.putAll(sure);
+    return List.copyOf(all.values());
   }
 }

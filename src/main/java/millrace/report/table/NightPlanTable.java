@@ -2,11 +2,14 @@
 package millrace.report.table;
 
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
+import millrace.evidence.ResultQuantity;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightAmount;
 import millrace.planning.night.NightDesign;
@@ -22,6 +25,8 @@ public final class NightPlanTable {
   private static final int DIGITS = 2;
   private static final double MINUTES = 60;
   private static final double WHOLE_HOUR = 1;
+  private static final Set<ResultQuantity> OF_SET_CURRENTS =
+      EnumSet.of(ResultQuantity.GAIN_ERROR, ResultQuantity.OFFSET_ERROR);
 
   private final NightPlan plan;
   private final Optional<Double> askedH;
@@ -74,6 +79,11 @@ public final class NightPlanTable {
             .toList();
     under(lines, "No night on this bench decides:", ForecastTable.tooWide(impossible));
     under(lines, "Not evaluated by any night:", ForecastTable.wanting(plan.undecidable()));
+    if (plan.undecidable().stream().anyMatch(l -> OF_SET_CURRENTS.contains(quantity(l)))) {
+      lines.add(
+          "A person turns the dial of a settable source: write 'at set currents' into the sequence"
+              + " for gain and offset error.");
+    }
     int shortOfTime =
         (int) plan.night().limits().stream().filter(l -> !l.isDecided()).count()
             - plan.undecidable().size();
@@ -83,6 +93,10 @@ public final class NightPlanTable {
               .formatted(shortOfTime == 1 ? "One more" : shortOfTime + " more"));
     }
     return lines;
+  }
+
+  private static ResultQuantity quantity(LimitForecast limit) {
+    return limit.result().quantity();
   }
 
   private static void under(List<String> lines, String head, List<String> rest) {

@@ -11,9 +11,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.IntStream;
 import millrace.evidence.ResultQuantity;
 import millrace.night.RunInputs;
 import millrace.sequence.Plan;
+import org.apache.commons.math3.stat.correlation.PearsonsCorrelation;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -64,5 +67,17 @@ class NightSequenceTest {
     assertEquals(away, count(plan, "", 50));
     assertEquals(kneesThere, count(plan, "knee", 23));
     assertEquals(kneesAway, count(plan, "knee", 5));
+  }
+
+  /** A drift over time has nothing to do with the loads of one pass. */
+  @Test
+  void theOrderOfOnePassSeparatesADriftFromASlope() {
+    for (int plateau : new int[] {5, 7, 9, 11, 13, 17}) {
+      List<Integer> order = NightLoads.balanced(new NightLoads(true).all(plateau));
+      double[] loads = order.stream().mapToDouble(p -> p).toArray();
+      double[] time = IntStream.range(0, loads.length).asDoubleStream().toArray();
+      assertEquals(0, new PearsonsCorrelation().correlation(time, loads), 0.25, order.toString());
+      assertEquals(new NightLoads(true).all(plateau), order.stream().sorted().toList());
+    }
   }
 }

@@ -2,7 +2,6 @@
 package millrace.watch;
 
 import java.io.StringWriter;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -19,6 +18,7 @@ import millrace.assessment.comparison.UnitFactors;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -35,15 +35,15 @@ final class WatchPages {
   private static final List<String> FILTERS =
       List.of("text", "unit", "batch", "tag", "instrument", "failed");
 
-  private final Path logbook;
+  private final LogbookPlace logbook;
 
-  WatchPages(Path logbook) {
+  WatchPages(LogbookPlace logbook) {
     this.logbook = logbook;
   }
 
   /** Whether the logbook contains a run. */
   boolean has(long id) {
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       return book.runs(RunFilter.ALL).stream().anyMatch(r -> r.id() == id);
     }
   }
@@ -67,7 +67,7 @@ final class WatchPages {
             .ofTag(words.one("tag"))
             .with(words.one("instrument"))
             .holding(words.one("text"));
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       Map<Long, LatestRunVerdict> verdicts = new HashMap<>();
       book.verdicts(filter).forEach(v -> verdicts.put(v.run(), v));
       List<RunSummary> runs = new ArrayList<>(book.runs(filter));
@@ -82,7 +82,7 @@ final class WatchPages {
       int left = Math.max(0, runs.size() - MOST_ON_SHELF);
       List<RunSummary> shown = runs.subList(0, runs.size() - left);
       return new ShelfPage.Shelf(
-          String.valueOf(logbook.getFileName()),
+          logbook.name(),
           shown,
           verdicts,
           writing,
@@ -126,7 +126,7 @@ final class WatchPages {
   }
 
   Reply report(long id) {
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       RunReader reader = book.reader(id);
       StringWriter page = new StringWriter();
       Report.write(page, Assessor.assess(reader), reader, Optional.empty());
@@ -142,7 +142,7 @@ final class WatchPages {
           "Nothing to compare",
           "Tick from 2 to " + MOST_COMPARED + " runs among all runs, then compare them.");
     }
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       List<RunSummary> runs = picked.stream().map(book::find).toList();
       Comparison comparison = RunComparer.of(book, runs, true, UnitFactors.NONE);
       StringWriter page = new StringWriter();

@@ -23,6 +23,7 @@ import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
+import millrace.logbook.LogbookPlace;
 import millrace.time.SystemClock;
 import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
@@ -98,7 +99,7 @@ public final class WatchServer implements AutoCloseable {
    * @param tls key and certificate; empty for plain HTTP
    */
   public record Settings(
-      Path logbook,
+      LogbookPlace logbook,
       Optional<WatchedBench> bench,
       Optional<ShiftState> shift,
       InetAddress listen,
@@ -115,7 +116,7 @@ public final class WatchServer implements AutoCloseable {
      */
     public static Settings here(Path logbook, int port) {
       return new Settings(
-          logbook,
+          LogbookPlace.of(logbook),
           Optional.empty(),
           Optional.empty(),
           InetAddress.getLoopbackAddress(),

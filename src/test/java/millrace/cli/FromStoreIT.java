@@ -6,15 +6,24 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.net.InetAddress;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import millrace.PostgresServer;
 import millrace.logbook.BenchRuns;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
+import millrace.logbook.StoreAddress;
+import millrace.watch.WatchServer;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -197,6 +206,49 @@ class FromStoreIT {
     assertEquals(
         "this user may only read the store: results are shown, not kept\n" + here.err(),
         there.err());
+  }
+
+  /** What a page of the watch server says, without its own address and token. */
+  private static String page(LogbookPlace place, String path) throws Exception {
+    try (WatchServer server =
+        WatchServer.start(
+            new WatchServer.Settings(
+                place,
+                Optional.empty(),
+                Optional.empty(),
+                InetAddress.getLoopbackAddress(),
+                0,
+                true,
+                Optional.empty(),
+                Optional.empty()),
+            fault -> {
+              throw new AssertionError(fault);
+            })) {
+      HttpResponse<String> answer =
+          HttpClient.newHttpClient()
+              .send(
+                  HttpRequest.newBuilder(URI.create(server.address() + path)).build(),
+                  HttpResponse.BodyHandlers.ofString());
+      assertEquals(200, answer.statusCode(), answer.body());
+      return answer.body().replace(place.name(), "PLACE");
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "/",
+        "/?text=door",
+        "/?failed=on",
+        "/run/1",
+        "/run/4/report",
+        "/compare?run=1&run=2"
+      })
+  void pagesForBrowsersSayTheSame(String path) throws Exception {
+    String mine = page(LogbookPlace.of(Path.of(book)), path);
+    String other = page(LogbookPlace.of(StoreAddress.of(store)), path);
+    assertEquals(List.of(), other.lines().filter(l -> mine.lines().noneMatch(l::equals)).toList());
+    assertEquals(mine, other);
   }
 
   @Test

@@ -14,6 +14,7 @@ import millrace.Browser;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunState;
 import millrace.sim.fault.FaultPlan;
 import millrace.watch.WatchServer;
@@ -83,7 +84,7 @@ class WatchBrowserIT {
   private WatchServer serve(int port, Optional<WatchedBench> bench) {
     return WatchServer.start(
         new WatchServer.Settings(
-            book(),
+            LogbookPlace.of(book()),
             bench,
             Optional.empty(),
             InetAddress.getLoopbackAddress(),

@@ -28,6 +28,7 @@ import javax.net.ssl.X509TrustManager;
 import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.watch.bench.WatchedBench;
@@ -107,7 +108,7 @@ class WatchServerIT {
     server =
         WatchServer.start(
             new WatchServer.Settings(
-                book,
+                LogbookPlace.of(book),
                 bench(),
                 Optional.empty(),
                 InetAddress.getLoopbackAddress(),
@@ -359,7 +360,7 @@ class WatchServerIT {
             BadInputException.class,
             () ->
                 new WatchServer.Settings(
-                    book,
+                    LogbookPlace.of(book),
                     Optional.empty(),
                     Optional.empty(),
                     all,
@@ -376,7 +377,14 @@ class WatchServerIT {
         BadInputException.class,
         () ->
             new WatchServer.Settings(
-                book, Optional.empty(), Optional.empty(), all, 0, false, token, Optional.empty()));
+                LogbookPlace.of(book),
+                Optional.empty(),
+                Optional.empty(),
+                all,
+                0,
+                false,
+                token,
+                Optional.empty()));
   }
 
   @Test

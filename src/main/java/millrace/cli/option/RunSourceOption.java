@@ -3,6 +3,7 @@ package millrace.cli.option;
 
 import java.util.Optional;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.SharedStore;
 import millrace.logbook.StoreAddress;
 import picocli.CommandLine;
@@ -33,6 +34,11 @@ public final class RunSourceOption {
           spec.commandLine(), "--from and --logbook do not go together; say one of them");
     }
     return address.map(StoreAddress::of);
+  }
+
+  /** Where it is read. */
+  public LogbookPlace place() {
+    return store().map(LogbookPlace::of).orElseGet(() -> LogbookPlace.of(logbook.path()));
   }
 
   /** What is read, for reading. */

@@ -5,6 +5,7 @@ import java.net.InetAddress;
 import java.nio.file.Path;
 import java.util.Optional;
 import millrace.cli.exit.InternalErrorReport;
+import millrace.logbook.LogbookPlace;
 import millrace.terminal.Console;
 import millrace.terminal.TypedLineReader;
 import millrace.watch.WatchServer;
@@ -70,7 +71,7 @@ final class ShiftPageOptions {
     WatchServer server =
         WatchServer.start(
             new WatchServer.Settings(
-                logbook,
+                LogbookPlace.of(logbook),
                 Optional.empty(),
                 Optional.of(state),
                 InetAddress.getLoopbackAddress(),

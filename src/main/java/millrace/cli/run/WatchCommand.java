@@ -12,7 +12,7 @@ import millrace.bench.BenchLock;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.exit.InternalErrorReport;
 import millrace.cli.option.InstallationFolder;
-import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
@@ -36,6 +36,7 @@ import picocli.CommandLine.Option;
     description = {
       "Serves a page for each run of a logbook, which shows it while it goes on and after. Runs are"
           + " not disturbed by it, and it outlives their end and their resume.",
+      "With --from the runs of a store are shown, which nobody asks anything of.",
       "Only browsers on this machine reach it unless --listen says otherwise; then it wants a token"
           + " and TLS. The token file is made where there is none."
     },
@@ -50,7 +51,7 @@ public final class WatchCommand implements Callable<Integer> {
 
   private final Console console;
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   @Option(
       names = "--bench",
@@ -109,17 +110,17 @@ public final class WatchCommand implements Callable<Integer> {
     if (port < 0 || port > MOST) {
       throw wrong("--port " + port, "it is no port", "0 to " + MOST, "Name another.");
     }
-    logbook.readOnly().close();
+    source.place().readOnly().close();
     Optional<AccessToken> token = tokenFile.map(AccessToken::in);
     WatchServer server =
         WatchServer.start(
             new WatchServer.Settings(
-                logbook.path(),
+                source.place(),
                 bench.map(this::watched),
                 Optional.empty(),
                 address(),
                 port,
-                readOnly,
+                readOnly || source.store().isPresent(),
                 token,
                 keyStore.map(
                     f ->

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.live;
 
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -20,6 +19,7 @@ import millrace.evidence.RunOrigin;
 import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.night.StoredRunPlan;
@@ -39,7 +39,7 @@ public final class LiveRun {
   private static final int SHARE = 20;
   private static final int MOST_ASKED = 20;
 
-  private final Path logbook;
+  private final LogbookPlace logbook;
   private final long id;
   private final String pageToken;
   private final Assessing assessing;
@@ -81,7 +81,7 @@ public final class LiveRun {
     static final Tried FAULT = new Tried(Optional.empty(), RunPieces.unassessed(), false);
   }
 
-  LiveRun(Path logbook, long id, String pageToken, Assessing assessing) {
+  LiveRun(LogbookPlace logbook, long id, String pageToken, Assessing assessing) {
     this.logbook = logbook;
     this.id = id;
     this.pageToken = pageToken;
@@ -162,7 +162,7 @@ public final class LiveRun {
     if (same && quiet && !waiting()) {
       return;
     }
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       RunReader reader = book.reader(id);
       replan(reader);
       RunSnapshot now = RunSnapshot.of(book, id, plan, time.now());
@@ -215,7 +215,7 @@ public final class LiveRun {
   private void assess(String written) {
     Duration began = time.elapsed();
     Tried tried = Tried.BUSY;
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       RunReader reader = book.reader(id);
       Assessment now = assessing.assessor().apply(reader);
       tried = new Tried(Optional.of(now), RunPieces.assessed(shown().look(), now, reader), false);

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.live;
 
-import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -10,6 +9,7 @@ import java.util.concurrent.Executors;
 import millrace.assessment.Assessor;
 import millrace.fault.MillraceException;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
 
@@ -17,7 +17,7 @@ import millrace.logbook.RunSummary;
 public final class LiveRuns implements AutoCloseable {
   private static final int MOST = 16;
 
-  private final Path logbook;
+  private final LogbookPlace logbook;
   private final String pageToken;
   private final OwnFaults faults;
   private final ExecutorService assessing =
@@ -40,11 +40,11 @@ public final class LiveRuns implements AutoCloseable {
   /**
    * The runs of a logbook.
    *
-   * @param logbook the file of the logbook
+   * @param logbook where they are
    * @param pageToken the token that changes must carry; empty text in read-only mode
    * @param faults takes what fails by a fault of ours
    */
-  public LiveRuns(Path logbook, String pageToken, OwnFaults faults) {
+  public LiveRuns(LogbookPlace logbook, String pageToken, OwnFaults faults) {
     this.logbook = logbook;
     this.pageToken = pageToken;
     this.faults = faults;
@@ -68,7 +68,7 @@ public final class LiveRuns implements AutoCloseable {
   public void prepare() {
     assessing.execute(
         () -> {
-          try (Logbook book = Logbook.readOnly(logbook)) {
+          try (Logbook book = logbook.readOnly()) {
             List<RunSummary> all = book.runs(RunFilter.ALL);
             if (!all.isEmpty()) {
               of(all.get(all.size() - 1).id()).shown();

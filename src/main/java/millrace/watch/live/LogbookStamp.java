@@ -9,6 +9,7 @@ import java.nio.file.attribute.BasicFileAttributes;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
+import millrace.logbook.LogbookPlace;
 
 /**
  * Size and time of the files of a logbook: equal stamps mean that nothing was written in between.
@@ -18,6 +19,8 @@ import java.util.Optional;
 final class LogbookStamp {
   /** The coarsest time of a file system that is met (FAT, 2 s), and as much again. */
   private static final Duration COARSE = Duration.ofSeconds(4);
+
+  private static final long STORE_S = 30;
 
   private final Optional<OneFile> file;
   private final Optional<OneFile> log;
@@ -34,10 +37,21 @@ final class LogbookStamp {
   /**
    * The stamp, taken before the logbook is read.
    *
-   * @param logbook the file
+   * @param logbook where it is
    * @param now wall clock
    */
-  static LogbookStamp of(Path logbook, Instant now) {
+  static LogbookStamp of(LogbookPlace logbook, Instant now) {
+    return logbook.file().map(file -> of(file, now)).orElseGet(() -> ofStore(now));
+  }
+
+  /** What is added to a run in a store is seen within half a minute. */
+  private static LogbookStamp ofStore(Instant now) {
+    long span = now.getEpochSecond() / STORE_S;
+    return new LogbookStamp(
+        Optional.of(new OneFile("store", span, Instant.EPOCH)), Optional.empty(), now);
+  }
+
+  private static LogbookStamp of(Path logbook, Instant now) {
     Path log = logbook.resolveSibling(logbook.getFileName() + "-wal");
     return new LogbookStamp(one(logbook), one(log), now);
   }

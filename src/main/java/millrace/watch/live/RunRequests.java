@@ -9,6 +9,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunState;
@@ -35,16 +36,16 @@ public final class RunRequests {
           "skip", Request.SKIP_TEMPERATURE,
           "add", Request.ADD_TEMPERATURE);
 
-  private final Path logbook;
+  private final LogbookPlace logbook;
   private final LiveRuns runs;
 
   /**
    * Creates the requests to the runs of a logbook.
    *
-   * @param logbook the file of the logbook
+   * @param logbook where they are
    * @param runs keep each request, to show it until the run has received it
    */
-  public RunRequests(Path logbook, LiveRuns runs) {
+  public RunRequests(LogbookPlace logbook, LiveRuns runs) {
     this.logbook = logbook;
     this.runs = runs;
   }
@@ -72,10 +73,17 @@ public final class RunRequests {
             degC(id, request, form),
             new RunRequestFile.Asker("somebody at the watch page", ""));
     runs.of(id).shown();
-    RunRequestFile.of(logbook, id).ask(asked);
+    RunRequestFile.of(file(id), id).ask(asked);
     runs.of(id).asked(asked.text());
     return "Asked of run %s: %s. Below stands what the run did, as soon as it has."
         .formatted(id, asked.text());
+  }
+
+  private Path file(long id) {
+    return logbook
+        .file()
+        .orElseThrow(
+            () -> refused(id, "it is read from a store", "a run of the logbook of a bench"));
   }
 
   private static BadInputException refused(long id, String found, String expected) {
@@ -84,7 +92,7 @@ public final class RunRequests {
   }
 
   private OptionalDouble degC(long id, Request request, Map<String, String> form) {
-    try (Logbook book = Logbook.readOnly(logbook)) {
+    try (Logbook book = logbook.readOnly()) {
       if (book.reader(id).summary().state() != RunState.UNFINISHED || !book.isBeingWritten(id)) {
         throw refused(id, "no process writes it", "a run that goes on");
       }
@@ -111,7 +119,7 @@ public final class RunRequests {
           "the note or the name is too long",
           "at most " + LONGEST_NOTE + " and " + LONGEST_NAME + " characters");
     }
-    try (Logbook book = Logbook.open(logbook)) {
+    try (Logbook book = Logbook.open(file(id))) {
       book.add(
           id,
           new Remark(

@@ -26,6 +26,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.exchange.Import;
 import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
@@ -64,7 +65,10 @@ class LiveRunIT {
 
   private LiveRun run(Function<RunReader, Assessment> assessor) {
     return new LiveRun(
-        book, 1, "token", new LiveRun.Assessing(tasks::add, assessor, new OwnFaults(faults::add)));
+        LogbookPlace.of(book),
+        1,
+        "token",
+        new LiveRun.Assessing(tasks::add, assessor, new OwnFaults(faults::add)));
   }
 
   private static String limits(LiveRun run) {

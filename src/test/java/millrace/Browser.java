@@ -232,10 +232,24 @@ public final class Browser implements AutoCloseable {
 
   /** Takes a picture of the whole page, for people. */
   public void picture(Path file) throws Exception {
-    JsonNode shot =
-        call("Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true));
+    until("document.documentElement.scrollWidth > 0 && document.body.scrollHeight > 0");
     Files.createDirectories(file.toAbsolutePath().getParent());
-    Files.write(file, Base64.getDecoder().decode(shot.path("data").asText()));
+    Files.write(file, Base64.getDecoder().decode(shot().path("data").asText()));
+  }
+
+  /** A page that is just being laid out has no width for a moment. */
+  private JsonNode shot() throws Exception {
+    for (int i = 0; ; i++) {
+      try {
+        return call(
+            "Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true));
+      } catch (IOException e) {
+        if (i == 20 || !String.valueOf(e.getMessage()).contains("0 width")) {
+          throw e;
+        }
+        Thread.sleep(200);
+      }
+    }
   }
 
   /** A screen at twice the usual zoom: half as wide in the page's own pixels. */

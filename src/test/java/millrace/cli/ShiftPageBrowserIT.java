@@ -68,8 +68,10 @@ class ShiftPageBrowserIT {
     return "document.getElementById('answer').textContent.trim()";
   }
 
+  /** Takes a picture for people, and looks for what keeps somebody from reading or using it. */
   private static void picture(Browser browser, String name) throws Exception {
     browser.picture(PICTURES.resolve(name + ".png"));
+    assertEquals(List.of(), browser.barriers(), name);
   }
 
   @Test

@@ -95,8 +95,10 @@ class WatchBrowserIT {
         faults::add);
   }
 
+  /** Takes a picture for people, and looks for what keeps somebody from reading or using it. */
   private static void picture(Browser browser, String name) throws Exception {
     browser.picture(PICTURES.resolve(name + ".png"));
+    assertEquals(List.of(), browser.barriers(), name);
   }
 
   private void nothingForeign(Browser browser, WatchServer server) {

@@ -8,7 +8,7 @@ import java.util.concurrent.Callable;
 import millrace.assessment.benches.BenchHistory;
 import millrace.assessment.benches.BenchHistoryReader;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunSourceOption;
 import millrace.document.file.AtomicFile;
 import millrace.exchange.RecallCsv;
 import millrace.logbook.Logbook;
@@ -48,7 +48,7 @@ final class BenchHistoryCommand implements Callable<Integer> {
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
-  @Mixin private LogbookOption logbook = new LogbookOption();
+  @Mixin private RunSourceOption source = new RunSourceOption();
 
   BenchHistoryCommand(Console console) {
     this.console = console;
@@ -56,14 +56,14 @@ final class BenchHistoryCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    try (Logbook book = logbook.readOnly()) {
+    try (Logbook book = source.readOnly()) {
       List<BenchHistory> benches = BenchHistoryReader.of(book);
       if (json) {
         console.document(RunJson.text(BenchHistoryJson.of(benches)));
       } else if (benches.isEmpty()) {
         console.paragraph(
             "No bench was checked: there is no test of a reference unit in %s. 'millrace production"
-                    .formatted(book.path())
+                    .formatted(book.name())
                 + " --reference SN' checks a bench.");
       } else {
         BenchHistoryTable.verdict(benches).forEach(console::paragraph);

@@ -89,7 +89,9 @@ public final class PreviewCommand implements Callable<Integer> {
 
   @Option(
       names = "--quick",
-      description = "Do not compute which limits will be decided; that takes as long as 'analyze'.")
+      description =
+          "Do not compute which limits will be decided; that takes up to twice as long as"
+              + " 'analyze', longer where a limit is nearly decided.")
   private boolean quick;
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
@@ -126,8 +128,10 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchCapabilityCheck.check(plan, inputs.datasheet(), file);
     BenchSpeeds benchSpeeds = earlier.earlier(file.lineFrequencyHz()).speeds(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
+    Optional<ForecastRun.Order> order =
+        quick ? Optional.empty() : Optional.of(order(inputs, content));
     if (json) {
-      Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
+      Forecast forecast = order.map(o -> forecast(o, file)).orElse(Forecast.NONE);
       ForecastJson.Previewed what =
           new ForecastJson.Previewed(
               plan.title(),
@@ -151,7 +155,10 @@ public final class PreviewCommand implements Callable<Integer> {
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
-    Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
+    if (!quick && console.interactive()) {
+      console.error("Computing this run; --quick leaves it out.");
+    }
+    Forecast forecast = order.map(o -> forecast(o, file)).orElse(Forecast.NONE);
     if (!quick) {
       show(forecast, file);
     }
@@ -218,16 +225,18 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private ForecastRun.Computed computed(RunInputs inputs, byte[] content, BenchFile file) {
-    ForecastRun.Order order =
-        new ForecastRun.Order(
-            inputs,
-            bench.name(),
-            new String(content, StandardCharsets.UTF_8),
-            bench.drivers(),
-            new SystemClock().now());
+  private ForecastRun.Order order(RunInputs inputs, byte[] content) {
+    return new ForecastRun.Order(
+        inputs,
+        bench.name(),
+        new String(content, StandardCharsets.UTF_8),
+        bench.drivers(),
+        new SystemClock().now());
+  }
+
+  private ForecastRun.Computed computed(ForecastRun.Order order, BenchFile file) {
     Earlier expected = earlier.earlier(file.lineFrequencyHz());
-    return isAdaptive(inputs)
+    return isAdaptive(order.inputs())
         ? AdaptiveForecast.of(order, expected).computed()
         : ForecastRun.of(order, expected);
   }
@@ -254,9 +263,9 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private Forecast forecast(RunInputs inputs, byte[] content, BenchFile file) {
+  private Forecast forecast(ForecastRun.Order order, BenchFile file) {
     try {
-      ForecastRun.Computed computed = computed(inputs, content, file);
+      ForecastRun.Computed computed = computed(order, file);
       return new Forecast(
           LimitForecast.of(computed.results(), file),
           computed.flagged(),

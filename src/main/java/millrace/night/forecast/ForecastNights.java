@@ -69,7 +69,7 @@ public final class ForecastNights implements NightForecaster {
 
   @Override
   public List<LimitForecast> limits(String sequence, int draws) {
-    return limits(inputs(sequence), draws);
+    return limits(ForecastRun.of(order(inputs(sequence)), earlier, draws));
   }
 
   /**
@@ -79,14 +79,16 @@ public final class ForecastNights implements NightForecaster {
    * @return one forecast for each limit; undecided limits first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
-    return limits(inputs, DRAWS);
+    return limits(ForecastRun.of(order(inputs), earlier, DRAWS));
   }
 
-  private List<LimitForecast> limits(RunInputs inputs, int draws) {
+  private List<LimitForecast> limits(ForecastRun.Computed computed) {
+    return LimitForecast.of(computed.results(), file);
+  }
+
+  private ForecastRun.Order order(RunInputs inputs) {
     BenchCapabilityCheck.check(inputs.plan(slots), inputs.datasheet(), file);
-    ForecastRun.Order order =
-        new ForecastRun.Order(
-            inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
-    return LimitForecast.of(ForecastRun.of(order, earlier, draws).results(), file);
+    return new ForecastRun.Order(
+        inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
   }
 }

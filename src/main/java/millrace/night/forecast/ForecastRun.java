@@ -44,6 +44,7 @@ import millrace.night.Night;
 import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
+import millrace.planning.LimitForecast;
 import millrace.run.control.StopRequest;
 import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.time.VirtualClock;
@@ -58,9 +59,6 @@ import millrace.time.VirtualClock;
 public final class ForecastRun {
   private static final String UNIT = "forecast";
   private static final long SEED = 12;
-
-  /** A U from few degrees of freedom differs from draw to draw; an odd number has a middle. */
-  static final int USUAL_DRAWS = 3;
 
   private static final Duration LONG_ON = Duration.ofDays(1);
 
@@ -118,7 +116,8 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit, with several draws of the noise.
+   * Computes a run of one unit: with one draw of the noise, with three where another draw could
+   * change whether a limit is decided.
    *
    * @param order the inputs
    * @param earlier the data of an earlier unit; {@link Earlier#NONE} for a unit as its datasheet
@@ -126,24 +125,33 @@ public final class ForecastRun {
    * @return the computed run
    */
   public static Computed of(Order order, Earlier earlier) {
-    return of(order, earlier, USUAL_DRAWS);
-  }
-
-  static Computed of(Order order, Earlier earlier, int count) {
-    return of(order, earlier, RunFacts.NONE, count);
+    return of(order, earlier, RunFacts.NONE);
   }
 
   /** The same for a run that begins with facts. */
   static Computed of(Order order, Earlier earlier, RunFacts facts) {
-    return of(order, earlier, facts, USUAL_DRAWS);
+    Drawn first = drawn(order, earlier, facts, SEED);
+    BenchFile file = BenchForms.read(order.benchName(), order.content());
+    int count = DrawsNeeded.of(LimitForecast.of(first.assessment().results(), file));
+    List<Drawn> draws = new ArrayList<>(List.of(first));
+    LongStream.range(1, count)
+        .parallel()
+        .mapToObj(draw -> drawn(order, earlier, facts, SEED + draw))
+        .forEachOrdered(draws::add);
+    return computed(draws);
   }
 
-  private static Computed of(Order order, Earlier earlier, RunFacts facts, int count) {
+  /** The same with a number of draws. */
+  static Computed of(Order order, Earlier earlier, int count) {
     List<Drawn> draws =
         LongStream.range(0, count)
             .parallel()
-            .mapToObj(draw -> drawn(order, earlier, facts, SEED + draw))
+            .mapToObj(draw -> drawn(order, earlier, RunFacts.NONE, SEED + draw))
             .toList();
+    return computed(draws);
+  }
+
+  private static Computed computed(List<Drawn> draws) {
     Drawn first = draws.get(0);
     Assessment told = first.assessment();
     List<List<Result>> results = draws.stream().map(d -> d.assessment().results()).toList();

@@ -10,16 +10,17 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Stream;
 import millrace.evidence.ResultQuantity;
 import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
+import millrace.night.SimulatedUnitFromDatasheet;
 import millrace.night.forecast.ForecastNight.Known;
 import millrace.sim.truth.SimulatedBenchSpec;
-import org.apache.commons.math3.distribution.FDistribution;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
+import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,22 +29,22 @@ import org.junit.jupiter.api.io.TempDir;
  * Predicted U over the U that came out, of nights on simulated benches whose units and errors are
  * drawn: from the bench file and datasheet alone, and like the night before. It prints its figures
  * into {@code target/benchmarks/forecast.txt}.
+ *
+ * <p>A simulated unit leaks up to three times less than its datasheet states. In its smallest range
+ * U of the load regulation is for the most part the thermometer's error times how fast the leakage
+ * changes, and comes out smaller than predicted. The forecast is therefore held to units that leak
+ * as stated; for units that leak less it is held to be no smaller than what comes out, and to be
+ * right like an earlier run of the same unit.
  */
 class ForecastAgainstNightsIT {
   private static final int NIGHTS = Integer.getInteger("millrace.nights", 100);
+  private static final String RANGES = System.getProperty("millrace.ranges", "all");
   private static final int FEW = 4;
-
-  /** From so many degrees of freedom on U is known to 13 %. */
-  private static final double MANY = 30;
-
-  /** What three visits to T_ref leave to tell slow noise by. */
-  private static final double VISITS = 2;
-
-  /** The middle of three draws is known as well as twice the degrees of freedom of one. */
-  private static final double OF_MIDDLE = 2;
+  private static final Path SHEET = Path.of("examples/fx-3.datasheet.yaml");
 
   private static final String BENCH_ALONE = "bench file and datasheet alone";
   private static final String LIKE = "like the night before";
+  private static final String LEAKAGE = "L1";
 
   private static final String ONE_RANGE =
       """
@@ -59,125 +60,171 @@ class ForecastAgainstNightsIT {
               readings: {count: 2, voltage: 2}
       """;
 
+  private static final String SMALL_RANGE =
+      """
+      sequence: the smallest range
+      readings: {count: 5, line cycles: 10}
+      steps:
+        - at temperatures: [28 degC, 18 degC]
+          soak: {within: 2 ppm, at least: 10 min, at most: 2 h}
+          do:
+            - in ranges: 1uA
+              do:
+                - zero
+                - over loads: {share of compliance: {from: 0 %, to: 80 %, points: 9}}
+                  sweep: both
+      """;
+
   @TempDir private Path folder;
-  private final Map<ResultQuantity, List<Ratio>> alone = new EnumMap<>(ResultQuantity.class);
-  private final Map<ResultQuantity, List<Ratio>> like = new EnumMap<>(ResultQuantity.class);
+  private final Map<ResultQuantity, List<AchievedRatio>> alone =
+      new EnumMap<>(ResultQuantity.class);
+  private final Map<ResultQuantity, List<AchievedRatio>> like = new EnumMap<>(ResultQuantity.class);
 
-  /** Predicted over achieved, with the degrees of freedom of the latter. */
-  private record Ratio(String range, double value, double degrees) {
-    boolean isWellKnown() {
-      return degrees >= MANY;
-    }
-
-    boolean isWithin() {
-      return isWellKnown()
-          ? value >= 0.8 && value <= 1.25
-          : value >= end(0.025) && value <= end(0.975);
-    }
-
-    /** Both variances are chi-square distributed over their degrees of freedom. */
-    private double end(double probability) {
-      return Math.sqrt(
-          new FDistribution(OF_MIDDLE * degrees, degrees)
-              .inverseCumulativeProbability(probability));
-    }
+  /** A night of a unit that leaks as its datasheet states; all else is drawn. */
+  private ForecastNight asStated(RunInputs inputs, long seed) {
+    SimulatedUnitSpec spec = SimulatedUnitFromDatasheet.of(inputs.datasheet());
+    Seeds ofUnit = new Seeds(seed).derive("unit 1");
+    double less = Math.pow(3, ofUnit.stream(LEAKAGE).nextDouble());
+    SimulatedUnitSpec leaking = spec.with(LEAKAGE, less - 1);
+    assertEquals(
+        1,
+        lostA(new SimulatedUnit(leaking, ofUnit)) / lostA(SimulatedUnit.nominal(spec)),
+        0.05, // the amplifier's gain is drawn, too
+        "the unit of seed " + seed + " does not leak as stated");
+    return ForecastNight.of(folder, inputs, SimulatedBenchSpec.demo(), leaking, seed);
   }
 
-  private void nights(RunInputs inputs, int nights) {
+  private static double lostA(SimulatedUnit unit) {
+    return unit.currentA("1uA", 0, 23, 18) - unit.currentA("1uA", 10, 23, 18);
+  }
+
+  private void nights(RunInputs inputs, int nights, Optional<Path> figures) throws IOException {
     String bench = SimulatedBenchSession.anyPorts();
     Map<List<Object>, Known> predicted = ForecastNight.forecast(inputs, bench, Optional.empty());
     Map<List<Object>, Known> likeBefore = Map.of();
     for (long seed = 1; seed <= nights; seed++) {
-      try (ForecastNight night =
-          ForecastNight.of(folder, inputs, SimulatedBenchSpec.demo(), seed)) {
+      try (ForecastNight night = asStated(inputs, seed)) {
         Map<List<Object>, Known> achieved = night.known();
         take(alone, predicted, achieved);
         take(like, likeBefore, achieved);
         likeBefore = ForecastNight.forecast(inputs, bench, Optional.of(night.reader()));
       }
+      if (figures.isPresent()) {
+        Files.write(figures.get(), tables(seed));
+      }
     }
   }
 
   private static void take(
-      Map<ResultQuantity, List<Ratio>> to,
+      Map<ResultQuantity, List<AchievedRatio>> to,
       Map<List<Object>, Known> predicted,
       Map<List<Object>, Known> achieved) {
     achieved.forEach(
-        (limit, came) -> {
-          Known said = predicted.get(limit);
-          if (said != null) {
-            double degrees =
-                came.quantity() == ResultQuantity.TEMPCO
-                    ? VISITS
-                    : came.degrees().orElse(Double.POSITIVE_INFINITY);
-            to.computeIfAbsent(came.quantity(), q -> new ArrayList<>())
-                .add(new Ratio(came.range(), said.expanded() / came.expanded(), degrees));
-          }
-        });
+        (limit, came) ->
+            Optional.ofNullable(predicted.get(limit))
+                .ifPresent(
+                    said ->
+                        to.computeIfAbsent(came.quantity(), q -> new ArrayList<>())
+                            .add(AchievedRatio.of(said, came))));
   }
 
-  private static List<String> table(String head, Map<ResultQuantity, List<Ratio>> by) {
+  private List<String> tables(long nights) {
+    List<String> lines = new ArrayList<>();
+    lines.add(nights + " nights of sequences/short-night.yaml, ranges: " + RANGES);
+    lines.addAll(table(BENCH_ALONE, alone));
+    lines.addAll(table(LIKE, like));
+    return lines;
+  }
+
+  private static List<String> table(String head, Map<ResultQuantity, List<AchievedRatio>> by) {
     List<String> lines = new ArrayList<>(List.of(head + ": predicted U over achieved U"));
     by.forEach(
         (quantity, ratios) -> {
-          lines.add(row(quantity.key(), ratios));
+          lines.add(AchievedRatio.row(quantity.key(), ratios));
           ratios.stream()
-              .map(Ratio::range)
+              .map(AchievedRatio::range)
               .distinct()
               .forEach(
                   range ->
                       lines.add(
-                          row(
+                          AchievedRatio.row(
                               "  " + range,
                               ratios.stream().filter(r -> r.range().equals(range)).toList())));
         });
     return lines;
   }
 
-  private static String row(String name, List<Ratio> ratios) {
-    double[] rising = ratios.stream().mapToDouble(Ratio::value).sorted().toArray();
-    return String.format(
-        Locale.ROOT,
-        "  %-22s n %4d: 2.5 %% %.2f, median %.2f, 97.5 %% %.2f; within %.1f %% (%s)",
-        name,
-        rising.length,
-        rising[(int) (0.025 * rising.length)],
-        rising[rising.length / 2],
-        rising[(int) (0.975 * rising.length)],
-        100 * within(ratios.stream()),
-        ratios.stream().allMatch(Ratio::isWellKnown) ? "0.8 to 1.25" : "of its degrees of freedom");
-  }
-
-  private static double within(Stream<Ratio> ratios) {
-    return ratios.mapToInt(r -> r.isWithin() ? 1 : 0).average().orElse(0);
+  private static Path figures(String name) throws IOException {
+    return Files.createDirectories(Path.of("target", "benchmarks")).resolve(name);
   }
 
   @Test
   @Tag("campaign")
   void predictedAgainstAchievedOverManyNights() throws IOException {
-    nights(
-        RunInputs.read(
-            Path.of("sequences/short-night.yaml"), Path.of("examples/fx-3.datasheet.yaml")),
-        NIGHTS);
-    List<String> lines = new ArrayList<>();
-    lines.add(NIGHTS + " nights of sequences/short-night.yaml");
-    lines.addAll(table(BENCH_ALONE, alone));
-    lines.addAll(table(LIKE, like));
-    Path file = Files.createDirectories(Path.of("target", "benchmarks")).resolve("forecast.txt");
-    Files.write(file, lines);
+    String night = Files.readString(Path.of("sequences/short-night.yaml"));
+    String text = night.replace("in ranges: all", "in ranges: " + RANGES);
+    Path sequence = Files.writeString(folder.resolve("night.yaml"), text);
+    nights(RunInputs.read(sequence, SHEET), NIGHTS, Optional.of(figures("forecast.txt")));
     assertEquals(like.keySet(), alone.keySet());
-    like.forEach(
-        (quantity, ratios) ->
-            assertTrue(
-                within(ratios.stream()) >= 0.95, quantity + "\n" + String.join("\n", lines)));
+    for (Map<ResultQuantity, List<AchievedRatio>> by : List.of(alone, like)) {
+      by.forEach(
+          (quantity, ratios) ->
+              assertTrue(
+                  AchievedRatio.within(ratios.stream()) >= 0.95,
+                  quantity + "\n" + String.join("\n", tables(NIGHTS))));
+    }
+  }
+
+  /** Ratios of the load regulation of units drawn whole, like an earlier night of the same unit. */
+  private List<AchievedRatio> ofDrawnUnits(int units) throws IOException {
+    Path first = Files.writeString(folder.resolve("first.yaml"), SMALL_RANGE);
+    String once = SMALL_RANGE.replace("- zero", "- zero\n          - zero"); // other noise
+    Path second = Files.writeString(folder.resolve("second.yaml"), once);
+    RunInputs inputs = RunInputs.read(first, SHEET);
+    RunInputs again = RunInputs.read(second, SHEET);
+    String bench = SimulatedBenchSession.anyPorts();
+    Map<List<Object>, Known> predicted = ForecastNight.forecast(inputs, bench, Optional.empty());
+    Files.createDirectories(folder.resolve("again"));
+    for (long seed = 1; seed <= units; seed++) {
+      SimulatedBenchSpec spec = SimulatedBenchSpec.demo();
+      try (ForecastNight night = ForecastNight.of(folder, inputs, spec, seed);
+          ForecastNight later = ForecastNight.of(folder.resolve("again"), again, spec, seed)) {
+        Map<List<Object>, Known> achieved = later.known();
+        take(alone, predicted, achieved);
+        take(like, ForecastNight.forecast(inputs, bench, Optional.of(night.reader())), achieved);
+      }
+    }
+    return alone.get(ResultQuantity.LOAD_REGULATION);
+  }
+
+  private void unitsThatLeakLess(int units, double share) throws IOException {
+    List<AchievedRatio> promised = ofDrawnUnits(units);
+    List<AchievedRatio> known = like.get(ResultQuantity.LOAD_REGULATION);
+    List<String> lines = new ArrayList<>(table("units that leak less, " + BENCH_ALONE, alone));
+    lines.addAll(table("units that leak less, like an earlier night of the same unit", like));
+    Files.write(figures("forecast-leakage-%s.txt".formatted(units)), lines);
+    double safe = promised.stream().mapToInt(r -> r.value() >= 0.8 ? 1 : 0).average().orElse(0);
+    assertTrue(safe >= share, () -> String.join("\n", lines));
+    assertTrue(AchievedRatio.within(known.stream()) >= share, () -> String.join("\n", lines));
+  }
+
+  @Test
+  @Tag("campaign")
+  void manyUnitsThatLeakLessGetNoLargerUThanPredicted() throws IOException {
+    unitsThatLeakLess(NIGHTS, 0.95);
+  }
+
+  @Test
+  void twoUnitsThatLeakLessGetNoLargerUThanPredicted() throws IOException {
+    unitsThatLeakLess(2, 0.5);
   }
 
   @Test
   void predictedAgainstAchievedOfOneRange() throws IOException {
     Path sequence = Files.writeString(folder.resolve("one.yaml"), ONE_RANGE);
-    nights(RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml")), FEW);
-    for (Map<ResultQuantity, List<Ratio>> by : List.of(alone, like)) {
-      List<Ratio> ratios = by.getOrDefault(ResultQuantity.LOAD_REGULATION, List.of());
+    nights(RunInputs.read(sequence, SHEET), FEW, Optional.empty());
+    for (Map<ResultQuantity, List<AchievedRatio>> by : List.of(alone, like)) {
+      List<AchievedRatio> ratios = by.getOrDefault(ResultQuantity.LOAD_REGULATION, List.of());
       assertTrue(ratios.size() >= FEW - 1, "ratios " + ratios);
       assertTrue(ratios.stream().filter(r -> !r.isWithin()).count() <= 1, "ratios " + ratios);
     }

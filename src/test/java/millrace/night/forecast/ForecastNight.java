@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.assessment.Assessor;
 import millrace.bench.driver.Drivers;
+import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -26,6 +27,7 @@ import millrace.night.UnitUnderTest;
 import millrace.run.control.StopRequest;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.VirtualClock;
 
 /** A night of one drawn unit on one drawn bench, whole, in virtual time, to hold forecasts to. */
@@ -37,8 +39,13 @@ final class ForecastNight implements AutoCloseable {
   private final RunReader reader;
   private final double hours;
 
-  /** What is known of one limit: U and its degrees of freedom. */
-  record Known(ResultQuantity quantity, String range, double expanded, OptionalDouble degrees) {}
+  /** What is known of one limit: U, its degrees of freedom and its budget. */
+  record Known(
+      ResultQuantity quantity,
+      String range,
+      double expanded,
+      OptionalDouble degrees,
+      List<BudgetComponent> budget) {}
 
   private ForecastNight(Logbook book, RunReader reader, double hours) {
     this.book = book;
@@ -47,11 +54,15 @@ final class ForecastNight implements AutoCloseable {
   }
 
   static ForecastNight of(Path folder, RunInputs inputs, SimulatedBenchSpec bench, long seed) {
+    return of(folder, inputs, bench, SimulatedUnitFromDatasheet.of(inputs.datasheet()), seed);
+  }
+
+  static ForecastNight of(
+      Path folder, RunInputs inputs, SimulatedBenchSpec bench, SimulatedUnitSpec unit, long seed) {
     Logbook book = Logbook.openOrCreate(folder.resolve("night-" + seed + ".db"));
     VirtualClock clock = new VirtualClock(EVENING);
     SimulatedBenchSession.Kinds kinds =
-        new SimulatedBenchSession.Kinds(
-            bench, SimulatedUnitFromDatasheet.of(inputs.datasheet()), FaultPlan.NONE);
+        new SimulatedBenchSession.Kinds(bench, unit, FaultPlan.NONE);
     OperatorAttendance nobody =
         new OperatorAttendance(
             RunStart.People.NONE,
@@ -98,7 +109,12 @@ final class ForecastNight implements AutoCloseable {
         var j = r.judgement().get();
         known.put(
             List.of(r.quantity(), r.range(), j.limit(), j.when()),
-            new Known(r.quantity(), r.range().orElse(""), u.expanded(), u.degreesOfFreedom()));
+            new Known(
+                r.quantity(),
+                r.range().orElse(""),
+                u.expanded(),
+                u.degreesOfFreedom(),
+                r.budget()));
       }
     }
     return known;

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.CorrelatedNoise;
 import millrace.analysis.uncertainty.CorrelatedNoise.Use;
@@ -32,6 +33,10 @@ public final class RunNoise {
   private static final String WITHIN = "noise of the readings";
 
   private final PooledPointReadings readings;
+
+  /** Those that tell the law. */
+  private final PooledPointReadings telling;
+
   private final double unit;
   private final Optional<LongRecord> record;
   private final Map<String, Integer> places = new HashMap<>();
@@ -49,8 +54,11 @@ public final class RunNoise {
       List<String> notes,
       boolean known) {}
 
-  private RunNoise(List<PointReadings> points, double unit, Optional<LongRecord> record) {
+  private RunNoise(
+      List<PointReadings> points, Set<String> mute, double unit, Optional<LongRecord> record) {
     this.readings = new PooledPointReadings(points);
+    List<PointReadings> heard = points.stream().filter(p -> !mute.contains(p.name())).toList();
+    this.telling = heard.isEmpty() ? readings : new PooledPointReadings(heard);
     this.unit = unit;
     this.record = record;
     List<PointReadings> sorted = readings.points();
@@ -72,13 +80,29 @@ public final class RunNoise {
    * @return their noise
    */
   public static RunNoise of(List<PointReadings> points, double unit, Optional<LongRecord> record) {
+    return of(points, Set.of(), unit, record);
+  }
+
+  /**
+   * The noise of points of which some tell nothing of its law.
+   *
+   * @param points their readings, at least one
+   * @param mute names of points whose readings differ for other reasons too; the others tell the
+   *     law, all where none is left
+   * @param unit what one ppm of the nominal current is in the unit of the readings, above 0
+   * @param record a long record in ppm of the nominal current, of the same meter setting; empty if
+   *     there is none
+   * @return their noise
+   */
+  public static RunNoise of(
+      List<PointReadings> points, Set<String> mute, double unit, Optional<LongRecord> record) {
     List<PointReadings> scaled = new ArrayList<>();
     for (PointReadings p : points) {
       double[] ppm = Arrays.stream(p.values()).map(v -> v / unit).toArray();
       scaled.add(
           new PointReadings(p.name(), p.visit(), p.reference(), p.condition(), p.timesS(), ppm));
     }
-    return new RunNoise(scaled, unit, record);
+    return new RunNoise(scaled, mute, unit, record);
   }
 
   /**
@@ -152,30 +176,30 @@ public final class RunNoise {
       if (beside.get().spanS() < readings.spanS()) {
         notes.add("that record is shorter than the points lie apart: a random walk may be larger");
       }
-      return made(laws, readings.withinPoints(laws).and(beside.get().evidence(laws)), SLOW, notes);
+      return made(laws, telling.withinPoints(laws).and(beside.get().evidence(laws)), SLOW, notes);
     }
     // A hundred readings tell their own correlation; what is slower, only a record tells.
-    return readings.size() >= MANY ? Optional.empty() : fromFew();
+    return telling.size() >= MANY ? Optional.empty() : fromFew();
   }
 
   /** Without a record: the laws that a few readings within points can tell. */
   private Optional<Found> fromFew() {
-    if (readings.within() < LEAST_DEGREES) {
+    if (telling.within() < LEAST_DEGREES) {
       return Optional.empty();
     }
     NoiseLaws laws = NoiseLaws.withoutWalk(LEAST_RECORD);
     return made(
         laws,
-        readings.withinPoints(laws),
+        telling.withinPoints(laws),
         WITHIN,
         List.of(
-            "noise law from %s readings, random walk not looked for".formatted(readings.size())));
+            "noise law from %s readings, random walk not looked for".formatted(telling.size())));
   }
 
   private Optional<Found> amongVisits(Use use) {
     Optional<LongRecord> beside = paced().filter(r -> r.spanS() >= readings.spanS());
     boolean timed = use == Use.VISITS_AND_TIME;
-    int visits = readings.referenceVisits();
+    int visits = telling.referenceVisits();
     boolean revisited = use != Use.HYSTERESIS && visits >= (timed ? 3 : 2);
     if (beside.isPresent()) {
       boolean checked = beside.get().isOfAnotherUnit() && revisited;
@@ -196,7 +220,7 @@ public final class RunNoise {
   /** With a record; where it is another unit's, the visits to T_ref have their say, too. */
   private Optional<Found> byRecord(LongRecord beside, boolean checked, boolean timed) {
     NoiseLaws laws = NoiseLaws.of(beside.size(), false);
-    LawEvidence own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
+    LawEvidence own = checked ? sharing(laws, timed) : telling.withinVisits(laws);
     return made(laws, own.and(beside.evidence(laws)), SLOW, named(beside));
   }
 
@@ -212,15 +236,15 @@ public final class RunNoise {
   }
 
   private LawEvidence sharing(NoiseLaws laws, boolean timed) {
-    return readings.many()
-        ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
-        : readings.sharing(laws, timed);
+    return telling.many()
+        ? withinVisits(laws).and(telling.meansAtReference(laws, timed))
+        : telling.sharing(laws, timed);
   }
 
   /** Told once: with a drift and without one it is the same. */
   private LawEvidence withinVisits(NoiseLaws laws) {
     if (withinVisits.isEmpty()) {
-      withinVisits = Optional.of(readings.withinVisits(laws));
+      withinVisits = Optional.of(telling.withinVisits(laws));
     }
     return withinVisits.get();
   }

@@ -51,6 +51,8 @@ public final class ReadingNoise {
       PooledNoise noise, Collection<PointReadingTally> members, ToIntFunction<Point> stay) {
     List<PointReadings> readings = new ArrayList<>();
     Set<String> names = new HashSet<>();
+    Set<String> mute = new HashSet<>();
+    Set<PointReadingTally> fallen = FallenPoints.of(noise, members, stay);
     double nominal = 0;
     Optional<Point> any = Optional.empty();
     for (PointReadingTally tally : members) {
@@ -66,6 +68,9 @@ public final class ReadingNoise {
           String name = tally.name() + (signal == MeasuredSignal.CURRENT ? "" : " reversed");
           readings.add(points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point())));
           names.add(name);
+          if (fallen.contains(tally)) {
+            mute.add(name);
+          }
         }
       }
     }
@@ -73,11 +78,11 @@ public final class ReadingNoise {
       return noise;
     }
     double ppm = nominal * 1e-6;
-    RunNoise alone = RunNoise.of(readings, ppm, Optional.empty());
+    RunNoise alone = RunNoise.of(readings, mute, ppm, Optional.empty());
     Optional<LongRecord> beside =
         records.of(
             new NoiseRecords.Wanted(any.get(), alone.intervalS(), alone.spanS(), alone.stepPpm()));
-    RunNoise found = beside.isPresent() ? RunNoise.of(readings, ppm, beside) : alone;
+    RunNoise found = beside.isPresent() ? RunNoise.of(readings, mute, ppm, beside) : alone;
     return noise.sharing(found.shared(), names);
   }
 

@@ -6,10 +6,12 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import millrace.analysis.uncertainty.CorrelatedNoise;
@@ -71,6 +73,41 @@ class RunNoiseTest {
     CorrelatedNoise noise = noise(5, Optional.empty());
     assertEquals(List.of("noise from 3 visits to T_ref"), carried(noise, Use.VISITS).notes());
     assertTrue(carried(noise, Use.VISITS_AND_TIME).u() > carried(noise, Use.VISITS).u());
+  }
+
+  /** The same visits with a point each at a load where the current moves from visit to visit. */
+  private static List<PointReadings> withMoving(List<PointReadings> visits) {
+    List<PointReadings> all = new ArrayList<>(visits);
+    for (PointReadings p : visits) {
+      double[] t = Arrays.stream(p.timesS()).map(s -> s + 20).toArray();
+      double[] y = Arrays.stream(p.values()).map(v -> v + 40 * Math.sin(p.visit())).toArray();
+      all.add(new PointReadings("k" + p.visit(), p.visit(), p.reference(), "20 kohm", t, y));
+    }
+    return all;
+  }
+
+  @Test
+  void whatMutePointsDifferByIsNoNoiseOfTheOthers() {
+    List<PointReadings> visits = visits(5, Noises.white(new Random(9), 5000));
+    List<PointReadings> all = withMoving(visits);
+    Set<String> mute = Set.of("k0", "k1", "k2", "k3", "k4");
+    double alone = carried(RunNoise.of(visits, 1, Optional.empty()).shared(), Use.VISITS).u();
+    CorrelatedNoise deaf = RunNoise.of(all, mute, 1, Optional.empty()).shared();
+    assertEquals(alone, carried(deaf, Use.VISITS).u(), 0.01 * alone);
+    CorrelatedNoise heard = RunNoise.of(all, 1, Optional.empty()).shared();
+    assertTrue(carried(heard, Use.VISITS).u() > 5 * alone);
+    // they have the noise of the others all the same
+    Map<String, Double> apart = Map.of("k0", -1.0, "k2", 1.0);
+    assertEquals(alone, deaf.forUse(Use.VISITS).carried(apart).orElseThrow().u(), 0.1 * alone);
+  }
+
+  @Test
+  void whereAllPointsAreMuteAllTell() {
+    List<PointReadings> visits = visits(5, Noises.white(new Random(9), 5000));
+    Set<String> mute = Set.of("p0", "p1", "p2", "p3", "p4");
+    assertEquals(
+        carried(RunNoise.of(visits, 1, Optional.empty()).shared(), Use.VISITS).u(),
+        carried(RunNoise.of(visits, mute, 1, Optional.empty()).shared(), Use.VISITS).u());
   }
 
   @Test

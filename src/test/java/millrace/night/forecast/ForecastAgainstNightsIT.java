@@ -75,6 +75,21 @@ class ForecastAgainstNightsIT {
                   sweep: both
       """;
 
+  private static final String FIVE_STAYS =
+      """
+      sequence: five stays
+      readings: {count: 5, line cycles: 10}
+      steps:
+        - at temperatures: [23 degC, 50 degC, 23 degC, 5 degC, 23 degC]
+          soak: {within: 2 ppm, at least: 10 min, at most: 2 h}
+          do:
+            - in ranges: 1mA
+              do:
+                - zero
+                - over loads: {share of compliance: {from: 0 %, to: 100 %, points: 9}}
+                  sweep: both
+      """;
+
   @TempDir private Path folder;
   private final Map<ResultQuantity, List<AchievedRatio>> alone =
       new EnumMap<>(ResultQuantity.class);
@@ -217,6 +232,26 @@ class ForecastAgainstNightsIT {
   @Test
   void twoUnitsThatLeakLessGetNoLargerUThanPredicted() throws IOException {
     unitsThatLeakLess(2, 0.5);
+  }
+
+  /** Beyond the knee the current moves with the headroom, which is no noise of the current. */
+  @Test
+  void aSearchForTheKneeDoesNotWidenTheTempco() throws IOException {
+    double without = tempcoU(FIVE_STAYS);
+    double with = tempcoU(FIVE_STAYS + "          - find the knee: {to: 50 mV, up to: 130 %}\n");
+    assertTrue(with < 2.5 * without, with + " ppm/K with a search for the knee, " + without);
+  }
+
+  private double tempcoU(String text) throws IOException {
+    Path sequence = Files.writeString(folder.resolve("stays.yaml"), text);
+    RunInputs inputs = RunInputs.read(sequence, SHEET);
+    return ForecastNight.forecast(inputs, SimulatedBenchSession.anyPorts(), Optional.empty())
+        .values()
+        .stream()
+        .filter(k -> k.quantity() == ResultQuantity.TEMPCO)
+        .mapToDouble(Known::expanded)
+        .findFirst()
+        .orElseThrow();
   }
 
   @Test

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.noise;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Collections;
+import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.function.ToIntFunction;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.evidence.MeasuredSignal;
+import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
+
+/**
+ * The points of a range at which the current has fallen (methods.md 5.10). Beyond the knee the
+ * current is what the headroom leaves, which moves with the temperature by a hundred ppm a kelvin:
+ * what such points differ by from visit to visit is no noise of the current. Stateless.
+ */
+final class FallenPoints {
+  /** The share that is missing: with a knee rounded over 0.1 V it moves by some 5 ppm/K there. */
+  private static final double FALLEN = 3e-4;
+
+  /** Noise alone makes no point fall. */
+  private static final double TIMES_U = 5;
+
+  private FallenPoints() {}
+
+  /**
+   * The points at which the current has fallen below that of most others of its visit.
+   *
+   * @param noise of the readings of the points
+   * @param points of one range
+   * @param stay the visit of a point
+   * @return those points, by identity
+   */
+  static Set<PointReadingTally> of(
+      PooledNoise noise, Collection<PointReadingTally> points, ToIntFunction<Point> stay) {
+    Map<String, List<PointReadingTally>> visits = new LinkedHashMap<>();
+    for (PointReadingTally p : points) {
+      PointConditions c = p.point().conditions();
+      String alike = "%s %s %s".formatted(stay.applyAsInt(p.point()), c.supplyV(), c.setA());
+      visits.computeIfAbsent(alike, v -> new ArrayList<>()).add(p);
+    }
+    Set<PointReadingTally> fallen = Collections.newSetFromMap(new IdentityHashMap<>());
+    for (List<PointReadingTally> visit : visits.values()) {
+      double level = level(visit);
+      visit.stream().filter(p -> isFallen(p, level, noise)).forEach(fallen::add);
+    }
+    return fallen;
+  }
+
+  /** The upper quartile: of a sweep beyond the knee a quarter at least is on the plateau. */
+  private static double level(List<PointReadingTally> visit) {
+    double[] rising = visit.stream().mapToDouble(FallenPoints::sizeA).sorted().toArray();
+    return rising[3 * rising.length / 4];
+  }
+
+  private static double sizeA(PointReadingTally p) {
+    return Math.abs(p.mean(MeasuredSignal.CURRENT).orElse(0));
+  }
+
+  private static boolean isFallen(PointReadingTally p, double level, PooledNoise noise) {
+    long n = p.of(MeasuredSignal.CURRENT).map(ReadingStatistics::n).orElse(1L);
+    return sizeA(p) < level * (1 - FALLEN) - TIMES_U * noise.meanUncertainty(n);
+  }
+}

@@ -194,7 +194,7 @@ public final class ForecastRun {
 
   private static <T> T read(
       Order order, Earlier earlier, List<RunReader> before, Function<List<RunReader>, T> with) {
-    if (before.size() == USUAL_DRAWS) {
+    if (before.size() == DrawsNeeded.SEVERAL) {
       return with.apply(before);
     }
     return read(

@@ -10,6 +10,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
@@ -237,6 +238,34 @@ class BoardTestRisksIT {
     }
     double predicted = 5 * TimeSpanSeconds.seconds(schedule.total());
     assertEquals(1, predicted / tally.seconds, 0.1, tally.line("shipped"));
+  }
+
+  /**
+   * Five boards, two of them of the bad lot, by a test that was planned once: both tests tell the
+   * good ones from the bad, and the planned one takes less time. How large the risks are, so few
+   * boards cannot tell.
+   */
+  @Test
+  void aPlannedTestTellsAFewBoardsApartInLessTime() {
+    Path planned = SHIPPED.resolveSibling("planned-one-range.yaml");
+    List<BoardShift.Tested> before = fewBoards(SHIPPED);
+    List<BoardShift.Tested> now = fewBoards(planned);
+    List<Boolean> good = now.stream().map(BoardShift.Tested::good).toList();
+    assertTrue(good.contains(true) && good.contains(false), good.toString());
+    assertEquals(good, before.stream().map(BoardShift.Tested::passed).toList());
+    assertEquals(good, now.stream().map(BoardShift.Tested::passed).toList());
+    assertTrue(
+        seconds(now) < LARGEST_SHARE_OF_TIME * seconds(before), now + " instead of " + before);
+  }
+
+  private List<BoardShift.Tested> fewBoards(Path sequence) {
+    List<BoardShift.Tested> all = new ArrayList<>(shift(6, sequence, ONE_RANGE, 3));
+    all.addAll(shift(5, sequence, ONE_RANGE, 2));
+    return all;
+  }
+
+  private static double seconds(List<BoardShift.Tested> boards) {
+    return boards.stream().mapToDouble(BoardShift.Tested::seconds).sum();
   }
 
   /** One range, as many boards as show the way; their room is what chance leaves so few. */

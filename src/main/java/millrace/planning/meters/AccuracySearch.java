@@ -35,6 +35,9 @@ public final class AccuracySearch {
 
   private static final double NEAR = 0.004;
 
+  /** The share of the largest U that is filled; the rest is for what the corrections leave. */
+  private static final double FILLED = 0.998;
+
   private final AccuracyForecaster forecaster;
   private final StatedAccuracies stated;
   private Map<String, LimitForecast> perfect = Map.of();
@@ -125,7 +128,8 @@ public final class AccuracySearch {
 
   /** The largest variance with which a limit is decided, for the same k. */
   private static double most(LimitForecast limit) {
-    double u = limit.largestU().orElse(0.0) / limit.uncertainty().orElseThrow().coverageFactor();
+    double u =
+        FILLED * limit.largestU().orElse(0.0) / limit.uncertainty().orElseThrow().coverageFactor();
     return u * u;
   }
 

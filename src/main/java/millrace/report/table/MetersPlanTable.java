@@ -59,9 +59,16 @@ public final class MetersPlanTable {
       lines.add("The search found no accuracy for: " + names(left) + ".");
     }
     lines.add(
-        "Instruments as accurate as this decide %s of %s limits, if the unit is as expected:"
-            .formatted(decided, plan.limits().size()));
+        "Instruments as accurate as this decide %s of %s limits, if the unit is as expected%s:"
+            .formatted(decided, plan.limits().size(), failing()));
     return lines;
+  }
+
+  /** A limit counts as decided, too, where the expected unit breaks it. */
+  private String failing() {
+    List<LimitForecast> broken =
+        plan.limits().stream().filter(l -> l.answer() == LimitForecast.Answer.FAIL).toList();
+    return broken.isEmpty() ? "" : "; it will fail " + names(broken);
   }
 
   private List<LimitForecast> of(LimitForecast.Answer answer) {

@@ -24,6 +24,11 @@ final class PostgresConnections {
       "SET statement_timeout = '10min'; SET lock_timeout = '1min';"
           + " SET idle_in_transaction_session_timeout = '1h'; SET jit = off";
 
+  /**
+   * A plan that was made for tables that were empty then would read them whole, again for each run.
+   */
+  private static final String FRESH_PLANS = "; SET plan_cache_mode = force_custom_plan";
+
   private PostgresConnections() {}
 
   /** A session that reads: everything as it stands at its first question. */
@@ -58,7 +63,7 @@ final class PostgresConnections {
           Optional.ofNullable(new Driver().connect(store.address().url(), properties(store)))
               .orElseThrow(() -> new LogbookException(store.where() + ": no driver takes it."));
       try (Statement statement = connection.createStatement()) {
-        statement.execute(LIMITS);
+        statement.execute(readOnly ? LIMITS : LIMITS + FRESH_PLANS);
       }
       connection.setReadOnly(readOnly);
       connection.setTransactionIsolation(

@@ -82,7 +82,7 @@ public final class PlanNightCommand implements Callable<Integer> {
       names = "--as-good-as",
       paramLabel = "SEQUENCE",
       description = {
-        "No U more than 5 % larger than this sequence comes to, instead of a quarter of the",
+        "No U more than 5 %% larger than this sequence comes to, instead of a quarter of the",
         "tolerance; a U below a twentieth of what decides its limit is small enough."
       })
   private Optional<Path> other = Optional.empty();

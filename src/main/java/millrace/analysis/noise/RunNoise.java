@@ -71,19 +71,6 @@ public final class RunNoise {
   }
 
   /**
-   * The noise of points.
-   *
-   * @param points their readings, at least one
-   * @param unit what one ppm of the nominal current is in the unit of the readings, above 0
-   * @param record a long record in ppm of the nominal current, of the same meter setting; empty if
-   *     there is none
-   * @return their noise
-   */
-  public static RunNoise of(List<PointReadings> points, double unit, Optional<LongRecord> record) {
-    return of(points, Set.of(), unit, record);
-  }
-
-  /**
    * The noise of points of which some tell nothing of its law.
    *
    * @param points their readings, at least one

@@ -133,6 +133,15 @@ public final class ManualTaskContext {
     source = Source.HELD;
   }
 
+  /**
+   * Tells whether a person has the source off, or is to switch it off before anything is read.
+   *
+   * @return false while it is on
+   */
+  public boolean isQuiet() {
+    return gathering || source == Source.OFF;
+  }
+
   /** Has the grouped tasks done, and the source left off, before anything else happens. */
   public void stay() {
     boolean live = gathering && source == Source.ON;

@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.function.BooleanSupplier;
 import java.util.function.Function;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
@@ -252,15 +253,17 @@ public final class ForecastRun {
     BenchFile file = plain(BenchForms.read(order.benchName(), order.content()));
     ExpectedUnit unit = new ExpectedUnit(order.inputs().datasheet(), earlier);
     ExpectedUnitNoise noise = new ExpectedUnitNoise(unit.noise(), earlier, draw.split());
+    LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
+    Bench real =
+        Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused);
+    BooleanSupplier quiet = real.workplace()::isQuiet;
     NominalRoles roles =
         new NominalRoles(
-            new NominalLoop(file, order.inputs().datasheet(), unit, noise, clock),
+            new NominalLoop(file, order.inputs().datasheet(), unit, noise, clock, quiet),
             new ExpectedScatter(file, earlier),
             draw,
             new NominalMeter.Clocked(clock, BenchSpeedsFromFile.of(file)));
-    LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
-    return Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused)
-        .replacing((entry, real) -> new NominalInstrument(real, roles));
+    return real.replacing((entry, instrument) -> new NominalInstrument(instrument, roles));
   }
 
   /** Without the self-reports of instruments and their time since power-on. */

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.calibration.AccuracyStatement;
@@ -39,6 +40,7 @@ final class NominalLoop {
   private final TimeSource time;
   private final ExpectedUnitNoise noise;
   private final SimulatedClimate climate;
+  private final BooleanSupplier quietByHand;
   private final Map<RoleName, Double> meterRanges = new EnumMap<>(RoleName.class);
   private final Map<String, Double> standards = new LinkedHashMap<>();
   private @Nullable String range;
@@ -56,8 +58,10 @@ final class NominalLoop {
       Datasheet datasheet,
       ExpectedUnit unit,
       ExpectedUnitNoise noise,
-      TimeSource time) {
+      TimeSource time,
+      BooleanSupplier quietByHand) {
     this.noise = noise;
+    this.quietByHand = quietByHand;
     this.file = file;
     this.datasheet = datasheet;
     this.unit = unit;
@@ -158,7 +162,8 @@ final class NominalLoop {
   }
 
   private boolean flows() {
-    return unitConnected && sourceOn && supplyOn && !shorted && range != null;
+    boolean on = sourceOn && supplyOn && !quietByHand.getAsBoolean();
+    return unitConnected && on && !shorted && range != null;
   }
 
   /**

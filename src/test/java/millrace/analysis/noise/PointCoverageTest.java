@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.stream.IntStream;
 import millrace.analysis.uncertainty.CorrelatedNoise.Carried;
 import org.junit.jupiter.api.Tag;
@@ -55,7 +56,8 @@ class PointCoverageTest {
           record == 0
               ? Optional.empty()
               : Optional.of(LongRecord.of("r", times(record), kind.drawn(random, record)));
-      Carried carried = RunNoise.of(each, 1, beside).shared().carried(weights).orElseThrow();
+      Carried carried =
+          RunNoise.of(each, Set.of(), 1, beside).shared().carried(weights).orElseThrow();
       counted.add(error, 2 * carried.u());
     }
     return counted;

@@ -46,7 +46,7 @@ class RunNoiseTest {
 
   private static CorrelatedNoise noise(int visits, Optional<LongRecord> record) {
     double[] white = Noises.white(new Random(9), 1000 * visits);
-    return RunNoise.of(visits(visits, white), 1, record).shared();
+    return RunNoise.of(visits(visits, white), Set.of(), 1, record).shared();
   }
 
   private static Carried carried(CorrelatedNoise noise, Use use) {
@@ -91,10 +91,11 @@ class RunNoiseTest {
     List<PointReadings> visits = visits(5, Noises.white(new Random(9), 5000));
     List<PointReadings> all = withMoving(visits);
     Set<String> mute = Set.of("k0", "k1", "k2", "k3", "k4");
-    double alone = carried(RunNoise.of(visits, 1, Optional.empty()).shared(), Use.VISITS).u();
+    double alone =
+        carried(RunNoise.of(visits, Set.of(), 1, Optional.empty()).shared(), Use.VISITS).u();
     CorrelatedNoise deaf = RunNoise.of(all, mute, 1, Optional.empty()).shared();
     assertEquals(alone, carried(deaf, Use.VISITS).u(), 0.01 * alone);
-    CorrelatedNoise heard = RunNoise.of(all, 1, Optional.empty()).shared();
+    CorrelatedNoise heard = RunNoise.of(all, Set.of(), 1, Optional.empty()).shared();
     assertTrue(carried(heard, Use.VISITS).u() > 5 * alone);
     // they have the noise of the others all the same
     Map<String, Double> apart = Map.of("k0", -1.0, "k2", 1.0);
@@ -106,7 +107,7 @@ class RunNoiseTest {
     List<PointReadings> visits = visits(5, Noises.white(new Random(9), 5000));
     Set<String> mute = Set.of("p0", "p1", "p2", "p3", "p4");
     assertEquals(
-        carried(RunNoise.of(visits, 1, Optional.empty()).shared(), Use.VISITS).u(),
+        carried(RunNoise.of(visits, Set.of(), 1, Optional.empty()).shared(), Use.VISITS).u(),
         carried(RunNoise.of(visits, mute, 1, Optional.empty()).shared(), Use.VISITS).u());
   }
 

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import millrace.analysis.temperature.TemperaturePoint;
@@ -58,7 +59,7 @@ class VisitCoverageTest {
   }
 
   private static TemperatureStudy study(List<PointReadings> visits, Optional<LongRecord> record) {
-    RunNoise noise = RunNoise.of(visits, 1e-9, record);
+    RunNoise noise = RunNoise.of(visits, Set.of(), 1e-9, record);
     List<TemperaturePoint> points = new ArrayList<>();
     for (PointReadings p : visits) {
       ErrorSource own =

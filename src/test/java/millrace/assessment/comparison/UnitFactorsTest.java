@@ -42,7 +42,7 @@ class UnitFactorsTest {
       String said = ComparisonTable.paragraphs(c).toString();
       assertTrue(said.contains("Reel R8 differs from the others in 1 quantity, "), said);
       assertEquals(List.of("the table of factors does not name 1 of 25 units"), c.notes());
-      ResultsByGroup by = ResultPivot.of(c, c.factors().subList(5, 6));
+      ResultsByGroup by = ResultPivot.of(c, reels.factors());
       assertEquals(List.of(List.of(""), List.of("R7"), List.of("R8")), by.groups());
       assertEquals(16, by.rows().get(0).cells().get(1).orElseThrow().n());
     }

@@ -255,6 +255,11 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
     return NightLoads.squares(loadsPercent(range)) * (bothWays(range) ? 2 : 1);
   }
 
+  /** Points of one sweep of a range on its plateau. */
+  int points(String range) {
+    return loadsPercent(range).size() * (bothWays(range) ? 2 : 1);
+  }
+
   /** The night in which a range has about so many times as many readings. */
   NightDesign withReadings(String range, double times) {
     double wanted = readings(range) * times;

@@ -171,4 +171,19 @@ class PreviewCommandIT {
       assertEquals(List.of(), served.bench().heard());
     }
   }
+
+  /** A person switches the source off for the zero, and on again. */
+  @Test
+  void foretellsABenchOnWhichAPersonDoesEverything() {
+    Spoken said =
+        Spoken.by(
+            "preview",
+            "sequences/quick-look.yaml",
+            "--datasheet",
+            "examples/lx-1.datasheet.yaml",
+            "--bench",
+            "examples/kitchen-table.bench.yaml");
+    assertEquals(0, said.code(), said.err());
+    assertTrue(said.out().contains("This run decides its limit, if the unit is as expected."));
+  }
 }

@@ -31,6 +31,12 @@ final class NominalInstrument implements Instrument {
     return "SIMULATED: '" + name() + "' without errors, for a forecast";
   }
 
+  /** What a person would do is asked of nobody, and taken as done. */
+  @Override
+  public boolean isByHand() {
+    return real.isByHand();
+  }
+
   @Override
   public <R> Optional<R> in(RoleName role, Class<R> face) {
     return real.in(role, face).map(able -> face.cast(roles.of(role, able)));

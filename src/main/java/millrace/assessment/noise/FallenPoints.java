@@ -37,10 +37,13 @@ final class FallenPoints {
    * @param noise of the readings of the points
    * @param points of one range
    * @param stay the visit of a point
-   * @return those points, by identity
+   * @return those points, by identity; empty with one visit alone, in which nothing moves
    */
   static Set<PointReadingTally> of(
       PooledNoise noise, Collection<PointReadingTally> points, ToIntFunction<Point> stay) {
+    if (points.stream().mapToInt(p -> stay.applyAsInt(p.point())).distinct().count() < 2) {
+      return Set.of();
+    }
     Map<String, List<PointReadingTally>> visits = new LinkedHashMap<>();
     for (PointReadingTally p : points) {
       PointConditions c = p.point().conditions();

@@ -25,9 +25,8 @@ public final class DriftChart {
    *
    * @param h of the cumulative sums
    * @param widthFactor of the moving average, in its standard deviations
-   * @param falsely average number of values between two false signals of either
    */
-  public record Limits(double h, double widthFactor, double falsely) {
+  public record Limits(double h, double widthFactor) {
     /**
      * The limits for several series of one process.
      *
@@ -40,8 +39,7 @@ public final class DriftChart {
       double each = falsely * series * 2;
       return new Limits(
           AverageRunLength.cusumLimit(Cusum.K, each),
-          AverageRunLength.movingAverageFactor(MovingAverage.LAMBDA, each),
-          falsely);
+          AverageRunLength.movingAverageFactor(MovingAverage.LAMBDA, each));
     }
   }
 

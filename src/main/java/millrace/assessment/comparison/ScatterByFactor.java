@@ -41,9 +41,9 @@ final class ScatterByFactor {
         String twin = partitions.get(partition);
         String name = twin == null ? factor.text() : twin + " with " + factor.text();
         partitions.put(partition, name);
-        kept.remove(String.valueOf(twin));
         kept.put(name, factor);
         if (twin != null) {
+          kept.remove(twin);
           notes.add(
               "%s and %s always change together, so their parts cannot be told apart"
                   .formatted(twin, factor.text()));

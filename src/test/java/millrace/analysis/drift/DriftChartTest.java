@@ -36,7 +36,7 @@ class DriftChartTest {
   @CsvSource({"1, 10.4", "1.5, 5.75", "2, 4.01"})
   void seesAShiftWithinThePublishedRunLength(double shift, double published) {
     double factor = AverageRunLength.movingAverageFactor(MovingAverage.LAMBDA, 465);
-    DriftChart.Limits limits = new DriftChart.Limits(5, factor, 232);
+    DriftChart.Limits limits = new DriftChart.Limits(5, factor);
     Random random = new Random(7);
     double sum = 0;
     int counted = 0;

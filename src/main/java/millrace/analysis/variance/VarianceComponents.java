@@ -53,6 +53,7 @@ public record VarianceComponents(List<Component> factors, Component residual, do
   private static final double LARGEST = 1e3;
   private static final double SMALLEST_RESIDUAL = 1e-6;
   private static final int TRIES = 20_000;
+  private static final double NO_WORSE = 1e-9;
 
   /** A simplex that has collapsed starts anew. */
   private static final int RESTARTS = 3;
@@ -71,6 +72,7 @@ public record VarianceComponents(List<Component> factors, Component residual, do
     RestrictedLikelihood likelihood = new RestrictedLikelihood(values, levels);
     double[] ratios =
         least(r -> likelihood.at(r).deviance(), filled(levels.size(), 0.5), 0, LARGEST);
+    dropNothings(ratios, likelihood);
     RestrictedLikelihood.Fit fit = likelihood.at(ratios);
     double residual = Math.sqrt(fit.residualSquares() / likelihood.degreesOfFreedom());
     if (Arrays.stream(ratios).anyMatch(ratio -> ratio > LARGEST / 2)) {
@@ -93,6 +95,18 @@ public record VarianceComponents(List<Component> factors, Component residual, do
             components.get(ratios.length),
             fit.mean(),
             values.length));
+  }
+
+  /** A search ends near zero, where zero itself fits as well. */
+  private static void dropNothings(double[] ratios, RestrictedLikelihood likelihood) {
+    double deviance = likelihood.at(ratios).deviance();
+    for (int f = 0; f < ratios.length; f++) {
+      double found = ratios[f];
+      ratios[f] = 0;
+      if (likelihood.at(ratios).deviance() > deviance + NO_WORSE) {
+        ratios[f] = found;
+      }
+    }
   }
 
   private static double[] filled(int length, double value) {

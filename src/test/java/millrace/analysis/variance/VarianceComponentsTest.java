@@ -186,6 +186,19 @@ class VarianceComponentsTest {
     assertEquals(COVERAGE, (double) held / trials, 0.035);
   }
 
+  /** A factor that does nothing beside one that does: exactly nothing, not what a search left. */
+  @Test
+  void aFactorThatBringsNothingIsZero() {
+    int[] strong = {0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 2};
+    int[] none = {0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1};
+    double[] values = {1, 1.2, 0.9, 0.7, 5, 5.1, 5.2, 5.1, 9, 8.8, 9.1, 9.3};
+    VarianceComponents found =
+        VarianceComponents.of(values, List.of(strong, none), COVERAGE).orElseThrow();
+    assertTrue(found.factors().get(0).sd() > 3, found.toString());
+    assertEquals(0, found.factors().get(1).sd());
+    assertEquals(0, found.factors().get(1).lower());
+  }
+
   /** The unit of the values and a constant do not matter. */
   @Test
   void isTheSameInAnyUnit() {

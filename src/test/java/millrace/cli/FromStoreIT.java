@@ -225,8 +225,10 @@ class FromStoreIT {
               throw new AssertionError(fault);
             })) {
       String body = body(server, path);
-      while (path.equals("/run/1") && !body.contains("id=\"limits\"")) {
-        Thread.sleep(100); // its results come when they are computed
+      // its results come when they are computed: in the table and in the answer above it
+      while (path.equals("/run/1")
+          && !(body.contains("<h2>Limits</h2>") && body.contains(" limits are met"))) {
+        Thread.sleep(100);
         body = body(server, path);
       }
       return body.replace(place.name(), "PLACE");

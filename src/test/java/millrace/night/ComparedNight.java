@@ -160,6 +160,11 @@ final class ComparedNight implements AutoCloseable {
     return bench.unit(slots.get(unit));
   }
 
+  /** What is not in its safe state, by the log of the simulated instruments. */
+  List<String> unsafe() {
+    return bench.unsafe();
+  }
+
   List<String> mistreatments() {
     return bench.mistreatments();
   }

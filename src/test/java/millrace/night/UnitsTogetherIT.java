@@ -2,6 +2,7 @@
 package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -13,8 +14,12 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.fault.StoppedException;
 import millrace.run.control.RunObserver;
+import millrace.run.control.RunRequestFile;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Units in one chamber whose soaks end in another way than hoped. */
@@ -60,6 +65,68 @@ class UnitsTogetherIT {
       List<Point> left = measured(night, 1).subList(6, 12);
       assertTrue(left.stream().allMatch(p -> p.state() == PointState.SKIPPED), left.toString());
       assertTrue(left.get(0).reason().contains("gives no current"), left.get(0).reason());
+    }
+  }
+
+  /** Asks something of the second unit once its first reading is in the logbook. */
+  private RunObserver asking(RunRequestFile.Request request, Runnable then) {
+    return new RunObserver() {
+      private boolean asked;
+
+      @Override
+      public void committed(Point point, List<Reading> readings) {
+        if (!asked && point.kind() == PointKind.MEASURE) {
+          asked = true;
+          RunRequestFile.of(folder.resolve("night-2-3.db"), 2).ask(request);
+          then.run();
+        }
+      }
+    };
+  }
+
+  private static void untilInterrupted() {
+    try {
+      while (true) {
+        Thread.sleep(100);
+      }
+    } catch (InterruptedException stopped) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  @Test
+  @Timeout(60)
+  void aStopAskedOfTheSecondUnitStopsTheNight() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      night.observe(asking(RunRequestFile.Request.STOP, UnitsTogetherIT::untilInterrupted));
+      StoppedException stopped = assertThrows(StoppedException.class, night::run);
+      assertTrue(stopped.getMessage().contains("from another terminal"), stopped.getMessage());
+      assertEquals(List.of(), night.mistreatments());
+      assertEquals(List.of(), night.unsafe());
+    }
+  }
+
+  @Test
+  void whatIsAskedOfTheSecondUnitHoldsForAllAndStandsInEachRun() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      night.observe(asking(RunRequestFile.Request.SKIP_TEMPERATURE, () -> {}));
+      night.run();
+      for (int unit = 0; unit < 2; unit++) {
+        assertEquals(
+            List.of("asked from another terminal: skip temperature"),
+            night.reader(unit).incidents().stream()
+                .filter(i -> i.kind() == IncidentKind.OPERATOR)
+                .map(Incident::text)
+                .toList());
+        List<Point> points = measured(night, unit);
+        assertTrue(
+            points.stream().anyMatch(p -> p.state() == PointState.SKIPPED), points.toString());
+        assertTrue(
+            points.stream()
+                .filter(p -> p.conditions().temperatureDegC().orElseThrow() == 26)
+                .allMatch(p -> p.state() == PointState.COMPLETE),
+            points.toString());
+      }
     }
   }
 

@@ -3,6 +3,7 @@ package millrace.run.control;
 
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
@@ -13,21 +14,21 @@ import millrace.time.TimeSource;
 public final class StopListener implements AutoCloseable {
   private static final Duration BETWEEN_LOOKS = Duration.ofMillis(200);
 
-  private final RunRequestFile requests;
+  private final NightRequests requests;
   private final StopRequest stop;
   private final TimeSource time = new SystemClock();
   private final Thread thread = new Thread(this::listen, "millrace-requests");
   private volatile boolean over;
 
   /**
-   * Listens for one run.
+   * Listens for the runs of a night.
    *
    * @param logbook the file that the requests lie beside
-   * @param run the number of the run
+   * @param runs the numbers of the runs
    * @param stop what is asked to stop
    */
-  public StopListener(Path logbook, long run, StopRequest stop) {
-    this.requests = RunRequestFile.of(logbook, run);
+  public StopListener(Path logbook, List<Long> runs, StopRequest stop) {
+    this.requests = NightRequests.of(logbook, runs);
     this.stop = stop;
     thread.setDaemon(true);
   }

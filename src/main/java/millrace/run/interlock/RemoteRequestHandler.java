@@ -4,6 +4,7 @@ package millrace.run.interlock;
 import java.time.Duration;
 import java.util.Optional;
 import millrace.evidence.IncidentKind;
+import millrace.run.control.NightRequests;
 import millrace.run.control.RunRequestFile;
 import millrace.run.journal.Journal;
 import millrace.sequence.Plan.PlannedPoint;
@@ -15,7 +16,7 @@ import millrace.sequence.Plan.PlannedPoint;
 public final class RemoteRequestHandler {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
 
-  private final RunRequestFile requests;
+  private final NightRequests requests;
   private final Journal journal;
   private final InterlockWaiting waiting;
   private final PlanRequests plan;
@@ -24,14 +25,14 @@ public final class RemoteRequestHandler {
   private boolean wasPaused;
 
   /**
-   * Listens for what other terminals ask of one run.
+   * Listens for what other terminals ask of the runs of a night.
    *
-   * @param journal names the run and takes each request as an incident
+   * @param journal names the runs and takes each request as an incident of all of them
    * @param waiting passes the time while the run is paused
    * @param plan takes what is asked of the plan
    */
   public RemoteRequestHandler(Journal journal, InterlockWaiting waiting, PlanRequests plan) {
-    this.requests = RunRequestFile.of(journal.logbook(), journal.run());
+    this.requests = NightRequests.of(journal.logbook(), journal.runs());
     this.journal = journal;
     this.waiting = waiting;
     this.plan = plan;
@@ -98,7 +99,9 @@ public final class RemoteRequestHandler {
     now = Optional.of(point);
     for (RunRequestFile.Asked asked : requests.fresh()) {
       journal.incident(
-          IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
+          Optional.empty(),
+          IncidentKind.OPERATOR,
+          "asked from another terminal: %s".formatted(asked.text()));
       switch (asked.request()) {
         case PAUSE -> paused = true;
         case CONTINUE -> paused = false;

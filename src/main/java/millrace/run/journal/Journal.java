@@ -67,6 +67,11 @@ public final class Journal {
     return writers.first().run();
   }
 
+  /** The numbers of all runs of the night. */
+  public List<Long> runs() {
+    return writers.all().stream().map(RunWriter::run).toList();
+  }
+
   /** The logbook file. */
   public Path logbook() {
     return writers.first().logbook().toAbsolutePath();

@@ -27,8 +27,7 @@ final class ReadingPublication {
 
   private static final List<String> COLUMNS =
       Stream.concat(
-              Stream.of("month", "run_uuid", "point_id", "number", "channel_id", "state", "raw"),
-              OPTIONAL.stream())
+              Stream.of("point_id", "number", "channel_id", "state", "raw"), OPTIONAL.stream())
           .toList();
 
   /** Each column costs a call into the library: the first says which of the others there are. */
@@ -66,21 +65,18 @@ final class ReadingPublication {
   void send() throws SQLException {
     Map<Long, Long> channels = numbers("channel", "signal, instrument");
     Map<Long, Long> groups = numbers("common_group", "name, meter_range");
-    StoreKey key = StoreKey.of(store, here);
-    StoreCopy copy = new StoreCopy(store, "reading", COLUMNS);
+    StoreReadingCopy copy = new StoreReadingCopy(store, StoreKey.of(store, here), COLUMNS);
     try (SqlStatement statement = book.fresh(ROWS)) {
       statement.slots().whole(there);
       try (ResultSet rows = statement.query()) {
         while (rows.next()) {
           long shape = rows.getLong(1);
-          copy.field(key.month()).field(key.uuid());
-          copy.whole(rows.getLong(POINT)).whole(rows.getLong(NUMBER));
-          copy.field(channels.get(shape >> CHANNEL_BITS)).whole(shape >> STATE_BITS & STATES);
-          copy.field(rows.getString(RAW));
+          copy.row().whole(rows.getLong(POINT)).integer(rows.getLong(NUMBER));
+          copy.whole(channels.get(shape >> CHANNEL_BITS)).small(shape >> STATE_BITS & STATES);
+          copy.text(rows.getString(RAW));
           for (int i = 0; i < OPTIONAL.size(); i++) {
             optional(copy, rows, shape, i, groups);
           }
-          copy.row();
         }
       }
     }
@@ -88,18 +84,18 @@ final class ReadingPublication {
   }
 
   private static void optional(
-      StoreCopy copy, ResultSet rows, long shape, int which, Map<Long, Long> groups)
+      StoreReadingCopy copy, ResultSet rows, long shape, int which, Map<Long, Long> groups)
       throws SQLException {
     int column = FIRST_OPTIONAL + which;
     if ((shape >> which & 1) == 0) {
-      copy.field(null);
+      copy.nothing();
       return;
     }
     switch (OPTIONAL.get(which)) {
       case "taken_at", "elapsed" -> copy.whole(rows.getLong(column));
-      case "common_group_id" -> copy.field(groups.get(rows.getLong(column)));
-      case "extra" -> copy.field(rows.getString(column));
-      default -> copy.field(rows.getDouble(column));
+      case "common_group_id" -> copy.whole(groups.get(rows.getLong(column)));
+      case "extra" -> copy.text(rows.getString(column));
+      default -> copy.number(rows.getDouble(column));
     }
   }
 

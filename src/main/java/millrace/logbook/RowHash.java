@@ -35,11 +35,11 @@ final class RowHash {
       try (ResultSet rows = statement.query()) {
         int columns = rows.getMetaData().getColumnCount();
         while (rows.next()) {
-          add(name);
+          begin(name);
           for (int i = 1; i <= columns; i++) {
             field(rows.getObject(i), session.engine());
           }
-          add((byte) '\n');
+          end();
         }
       }
     }
@@ -58,22 +58,54 @@ final class RowHash {
     return Hashes.hex(hash.digest());
   }
 
+  /** Begins a row of a table. */
+  void begin(byte[] table) {
+    add(table);
+  }
+
+  /** Ends a row. */
+  void end() {
+    add((byte) '\n');
+  }
+
   private void field(@Nullable Object field, SqlEngine engine) {
-    add((byte) '\t');
     if (field == null) {
-      add((byte) '-');
+      nothing();
     } else if (field instanceof Double number) {
-      ascii("d" + bits(number));
+      number(number);
     } else if (field instanceof Number whole) {
-      ascii("n" + whole);
+      whole(whole.longValue());
     } else if (field instanceof byte[] bytes) {
-      ascii("b" + bytes.length + ":");
+      ascii("\tb" + bytes.length + ":");
       add(bytes);
     } else {
-      byte[] text = engine.read(field.toString()).getBytes(StandardCharsets.UTF_8);
-      ascii("t" + text.length + ":");
-      add(text);
+      text(engine.read(field.toString()).getBytes(StandardCharsets.UTF_8));
     }
+  }
+
+  /** Adds a field that is empty. */
+  void nothing() {
+    ascii("\t-");
+  }
+
+  /** Adds a field of a whole number. */
+  void whole(long number) {
+    ascii("\tn");
+    ascii(Long.toString(number));
+  }
+
+  /** Adds a field of another number. */
+  void number(double number) {
+    ascii("\td");
+    ascii(bits(number));
+  }
+
+  /** Adds a field of text, as UTF-8. */
+  void text(byte[] text) {
+    ascii("\tt");
+    ascii(Integer.toString(text.length));
+    add((byte) ':');
+    add(text);
   }
 
   /**

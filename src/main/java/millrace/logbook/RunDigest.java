@@ -118,7 +118,9 @@ final class RunDigest {
 
     /** Its digest in a run as it stands. */
     String of(SqlSession session, long run) throws SQLException {
-      return new RowHash().add(session, table, sql, slots -> slots.whole(run)).hex();
+      return this == READING && session.engine().store().isPresent()
+          ? StoreReadingHash.of(session, run)
+          : new RowHash().add(session, table, sql, slots -> slots.whole(run)).hex();
     }
   }
 

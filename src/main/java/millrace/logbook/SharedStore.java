@@ -62,7 +62,11 @@ public final class SharedStore implements AutoCloseable {
    *     version
    */
   public static SharedStore at(StoreAddress address) {
-    return new SharedStore(PostgresConnections.forWriting(address));
+    return on(PostgresConnections.forWriting(address));
+  }
+
+  static SharedStore on(SqlSession session) {
+    return new SharedStore(session);
   }
 
   /**

@@ -5,14 +5,11 @@ import java.nio.charset.StandardCharsets;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.postgresql.PGConnection;
-import org.postgresql.copy.CopyIn;
 
 /**
  * Adds rows to a table of a store in bulk, in the text form of COPY (PostgreSQL 15 documentation,
@@ -20,24 +17,21 @@ import org.postgresql.copy.CopyIn;
  * when there are rows. Single-threaded.
  */
 final class StoreCopy {
-  private static final int FLUSH = 1 << 16;
-
   private final SqlSession store;
-  private final String sql;
-  private byte[] buffer = new byte[2 * FLUSH];
-  private int filled;
-  private int rowBegan;
-  private @Nullable CopyIn copy;
+  private final StoreCopyStream out;
+  private boolean first = true;
 
   StoreCopy(SqlSession store, String table, List<String> columns) {
     this.store = store;
-    this.sql =
-        "COPY \"%s\" (%s) FROM STDIN"
-            .formatted(
-                table,
-                columns.stream()
-                    .map(column -> '"' + column.toLowerCase(Locale.ROOT) + '"')
-                    .collect(Collectors.joining(", ")));
+    this.out =
+        new StoreCopyStream(
+            store,
+            "COPY \"%s\" (%s) FROM STDIN"
+                .formatted(
+                    table,
+                    columns.stream()
+                        .map(column -> '"' + column.toLowerCase(Locale.ROOT) + '"')
+                        .collect(Collectors.joining(", "))));
   }
 
   /**
@@ -93,94 +87,43 @@ final class StoreCopy {
 
   /** Adds a field to the row. */
   StoreCopy field(@Nullable Object value) {
-    if (filled > rowBegan) {
-      add((byte) '\t');
+    if (!first) {
+      out.add((byte) '\t');
     }
+    first = false;
     if (value == null) {
-      add((byte) '\\');
-      add((byte) 'N');
+      out.ascii("\\N");
     } else if (value instanceof byte[] bytes) {
       escaped("\\x" + HexFormat.of().formatHex(bytes));
     } else if (value instanceof Number) {
-      ascii(value.toString());
+      out.ascii(value.toString());
     } else {
       escaped(store.engine().kept(value.toString()));
     }
     return this;
   }
 
-  /** Adds a whole number to the row. */
-  StoreCopy whole(long value) {
-    if (filled > rowBegan) {
-      add((byte) '\t');
-    }
-    ascii(Long.toString(value));
-    return this;
-  }
-
-  private void ascii(String text) {
-    room(text.length());
-    for (int i = 0; i < text.length(); i++) {
-      buffer[filled++] = (byte) text.charAt(i);
-    }
-  }
-
   private void escaped(String text) {
-    byte[] bytes = text.getBytes(StandardCharsets.UTF_8);
-    room(2 * bytes.length);
-    for (byte each : bytes) {
+    for (byte each : text.getBytes(StandardCharsets.UTF_8)) {
       switch (each) {
-        case '\\' -> escape('\\');
-        case '\t' -> escape('t');
-        case '\n' -> escape('n');
-        case '\r' -> escape('r');
-        default -> buffer[filled++] = each;
+        case '\\' -> out.ascii("\\\\");
+        case '\t' -> out.ascii("\\t");
+        case '\n' -> out.ascii("\\n");
+        case '\r' -> out.ascii("\\r");
+        default -> out.add(each);
       }
-    }
-  }
-
-  private void escape(char letter) {
-    buffer[filled++] = '\\';
-    buffer[filled++] = (byte) letter;
-  }
-
-  private void add(byte one) {
-    room(1);
-    buffer[filled++] = one;
-  }
-
-  private void room(int more) {
-    if (filled + more > buffer.length) {
-      buffer = Arrays.copyOf(buffer, Math.max(2 * buffer.length, filled + more));
     }
   }
 
   /** Ends the row. */
   void row() throws SQLException {
-    add((byte) '\n');
-    if (filled >= FLUSH) {
-      flush();
-    }
-    rowBegan = filled;
-  }
-
-  private void flush() throws SQLException {
-    CopyIn to = copy;
-    if (to == null) {
-      to = store.connection().unwrap(PGConnection.class).getCopyAPI().copyIn(sql);
-      copy = to;
-    }
-    to.writeToCopy(buffer, 0, filled);
-    filled = 0;
+    out.add((byte) '\n');
+    out.sendMuch();
+    first = true;
   }
 
   /** Sends the rest, and hears whether all was taken. */
   void end() throws SQLException {
-    if (filled > 0) {
-      flush();
-    }
-    if (copy != null) {
-      copy.endCopy();
-    }
+    out.end();
   }
 }

@@ -30,6 +30,8 @@ import millrace.fault.LogbookException;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.RegisterExtension;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Runs that are published to a store on a real server, and what the store then holds. */
 class SharedStoreIT {
@@ -256,14 +258,23 @@ class SharedStoreIT {
     }
   }
 
-  @Test
-  void aForgedRowIsFoundAndNamed() {
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "UPDATE millrace.reading SET value = value + 1e-12 WHERE number = 1 AND point_id = 2",
+        "UPDATE millrace.reading SET channel_id = 99 WHERE number = 1 AND point_id = 2",
+        "UPDATE millrace.reading SET common_group_id = 99 WHERE number = 1 AND point_id = 2",
+        "UPDATE millrace.reading SET raw = raw || ' ' WHERE number = 1 AND point_id = 2",
+        "UPDATE millrace.reading SET point_id = 99 WHERE number = 1 AND point_id = 2",
+        "INSERT INTO millrace.reading SELECT month, run_uuid, 99, number, state, channel_id, value,"
+            + " zero, taken_at, elapsed, u, u_common, u_common_relative, common_group_id, raw,"
+            + " extra FROM millrace.reading WHERE number = 1 AND point_id = 2",
+        "DELETE FROM millrace.reading WHERE number = 1 AND point_id = 2"
+      })
+  void aForgedRowIsFoundAndNamed(String forgery) {
     RunSummary run = run("BX5-0001");
     publish(run);
-    server.sql(
-        name(),
-        "ALTER TABLE millrace.reading DISABLE TRIGGER ALL; UPDATE millrace.reading SET value ="
-            + " value + 1e-12 WHERE number = 1 AND point_id = 2");
+    server.sql(name(), "ALTER TABLE millrace.reading DISABLE TRIGGER ALL; " + forgery);
     try (Logbook there = SharedStore.logbook(address())) {
       RunVerification found = there.verify(1);
       assertFalse(found.sound());

@@ -401,6 +401,13 @@ class ArchitectureTest {
         .check(HOUSE);
     only("com.google.zxing..", "loaded where a code is asked for", "millrace.report.label..")
         .check(HOUSE);
+    only("org.apache.parquet..", "what is exported in tables", "millrace.exchange.tables..")
+        .check(HOUSE);
+    only(
+            "org.apache.hadoop..",
+            "names that the Parquet writer asks for",
+            "millrace.exchange.tables..")
+        .check(HOUSE);
     only(
             "tech.tablesaw..",
             "it takes half a second to load: for who writes or turns tables",

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
 import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -94,7 +95,7 @@ class FromStoreIT {
     if (Files.exists(made)) {
       try (Stream<Path> walked = Files.walk(made)) {
         for (Path file : walked.filter(Files::isRegularFile).toList()) {
-          files.put(made.relativize(file).toString(), Files.readString(file));
+          files.put(made.relativize(file).toString(), Files.readString(file, ISO_8859_1));
         }
       }
     }
@@ -128,6 +129,8 @@ class FromStoreIT {
         "export 1 -o OUT.csv",
         "export 4",
         "export 1 2 4 --tables OUT",
+        "export 1 2 4 --parquet OUT",
+        "export --all --parquet OUT",
         "export 4 --constants --json",
         "unit FX3-00001 --json",
         "unit FX3-00003 -o OUT.html",

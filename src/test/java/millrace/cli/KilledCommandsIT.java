@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -12,6 +13,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
 import millrace.logbook.Logbook;
+import millrace.logbook.OpenBook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
 import millrace.time.Seeds;
@@ -22,8 +24,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Commands in processes of their own that are killed without warning: within the first tenth of a
- * second of a logbook, in the middle of an import, a pack, a backup, a shift. The next command
- * works, what was told is there, and what was left half goes with it.
+ * second of a logbook, in the middle of an import, a pack, a backup, a shift, Parquet files. The
+ * next command works, what was told is there, and what was left half goes with it.
  */
 class KilledCommandsIT {
   /** The kills look at the first so many milliseconds after something appeared. */
@@ -56,7 +58,8 @@ class KilledCommandsIT {
         "--shift",
         "early"),
     PACK("export", "1", "--pack", "out"),
-    BACKUP("export", "--backup", "out");
+    BACKUP("export", "--backup", "out"),
+    PARQUET("export", "--all", "--parquet", "out");
 
     private final List<String> words;
 
@@ -66,7 +69,7 @@ class KilledCommandsIT {
 
     /** Whether it makes the logbook; else it makes a file beside one. */
     boolean gives() {
-      return this == PACK || this == BACKUP;
+      return this == PACK || this == BACKUP || this == PARQUET;
     }
   }
 
@@ -113,7 +116,9 @@ class KilledCommandsIT {
     Spoken.importExample(logbook.toString());
     if (act.gives()) {
       assertTrue(!Files.exists(made) || whole(made), "what is there is whole");
-      Files.deleteIfExists(made);
+      if (Files.exists(made)) {
+        OpenBook.deleteAll(made);
+      }
     }
     Spoken.done("export", "--backup", made.toString(), "--logbook", logbook.toString());
     assertTrue(whole(made));
@@ -122,7 +127,22 @@ class KilledCommandsIT {
     }
   }
 
-  private static boolean whole(Path file) {
+  /** A Parquet file begins and ends with the same four letters (its format's first section). */
+  private static boolean wholeFolder(Path made) throws IOException {
+    try (var all = Files.walk(made)) {
+      List<Path> files = all.filter(Files::isRegularFile).toList();
+      for (Path file : files) {
+        String bytes = Files.readString(file, StandardCharsets.ISO_8859_1);
+        assertTrue(bytes.startsWith("PAR1") && bytes.endsWith("PAR1"), file.toString());
+      }
+      return files.size() == 4;
+    }
+  }
+
+  private static boolean whole(Path file) throws IOException {
+    if (Files.isDirectory(file)) {
+      return wholeFolder(file);
+    }
     try (Logbook book = Logbook.readOnly(file)) {
       List<RunSummary> runs = book.runs(RunFilter.ALL);
       return runs.stream().allMatch(r -> book.verify(r.id()).faults().isEmpty());

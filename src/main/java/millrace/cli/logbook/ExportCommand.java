@@ -15,6 +15,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.stream.Stream;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.correction.UnitCorrectionConstants;
@@ -28,6 +29,7 @@ import millrace.exchange.Export;
 import millrace.exchange.Exported;
 import millrace.exchange.dcc.CertificateSigningKey;
 import millrace.exchange.tables.LinkedTables;
+import millrace.exchange.tables.ParquetFolder;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
@@ -62,6 +64,9 @@ import picocli.CommandLine.Spec;
       "With --tables: runs as tables that belong together, in a new folder: runs, instruments,"
           + " incidents, points, readings, results and components of uncertainty as CSV, and"
           + " datapackage.json, which tells statistics software their columns, keys and links.",
+      "With --parquet: runs as columnar files for engines that read them by SQL, in a new folder:"
+          + " runs, points, readings and results, by month and origin; simulated runs never share a"
+          + " file with others. src/site/columns.md tells the columns.",
       "With --pack: runs with all their data in one sealed file, which 'millrace"
           + " import' takes into another logbook.",
       "With --constants: what the current of each range is corrected by (gain, temperature"
@@ -79,6 +84,7 @@ import picocli.CommandLine.Spec;
       "  millrace export 12 -o points.csv",
       "  millrace export 12 --constants > constants.csv",
       "  millrace export --batch B7 --tables b7-tables",
+      "  millrace export --all --parquet all-runs",
       "  millrace export --batch B7 --pack b7.mlr",
       "  millrace export --backup millrace-tuesday.db",
       "  millrace export 12 --dcc -o fx3-0042.xml --customer 'Harbour Works, Osk'"
@@ -92,7 +98,8 @@ public final class ExportCommand implements Callable<Integer> {
       arity = "0..*",
       paramLabel = "RUN",
       description =
-          "The run: its number, UUID or the beginning of it; several with --tables and --pack.")
+          "The run: its number, UUID or the beginning of it; several with --tables, --parquet and"
+              + " --pack.")
   private List<String> runs = new ArrayList<>();
 
   @Option(
@@ -100,6 +107,12 @@ public final class ExportCommand implements Callable<Integer> {
       paramLabel = "FOLDER",
       description = "Write the runs as linked tables into this new folder.")
   private Optional<Path> tables = Optional.empty();
+
+  @Option(
+      names = "--parquet",
+      paramLabel = "FOLDER",
+      description = "Write the runs as Parquet files into this new folder.")
+  private Optional<Path> parquet = Optional.empty();
 
   @Option(
       names = "--pack",
@@ -116,8 +129,13 @@ public final class ExportCommand implements Callable<Integer> {
   @Option(
       names = "--batch",
       paramLabel = "NAME",
-      description = "With --tables or --pack: every run of this batch that ended.")
+      description = "With --tables, --parquet or --pack: every run of this batch that ended.")
   private Optional<String> batch = Optional.empty();
+
+  @Option(
+      names = "--all",
+      description = "With --tables, --parquet or --pack: every run that ended.")
+  private boolean all;
 
   @Option(
       names = "--backup",
@@ -169,23 +187,29 @@ public final class ExportCommand implements Callable<Integer> {
   public Integer call() {
     refuseWhatGoesWithCertificatesOnly();
     refuse(backup.isPresent() && beside(), "--backup takes the whole logbook; say nothing else");
-    boolean several = pack.isPresent() || tables.isPresent();
+    boolean several = several();
     refuse(
         !several && backup.isEmpty() && runs.size() != 1,
-        "expected one RUN, --tables FOLDER, --pack FILE or --backup FILE");
+        "expected one RUN, --tables FOLDER, --parquet FOLDER, --pack FILE or --backup FILE");
     refuse(
-        pack.isPresent() && tables.isPresent(), "--tables and --pack write apart; say one of them");
+        Stream.of(pack, tables, parquet).filter(Optional::isPresent).count() > 1,
+        "--tables, --parquet and --pack write apart; say one of them");
     refuse(
         several && (output != null || constants),
-        "--tables and --pack name what they write; expected neither -o nor --constants");
+        "--tables, --parquet and --pack name what they write; expected neither -o nor"
+            + " --constants");
     refuse(json && !constants, "--json goes with --constants");
     refuse(
         source.store().isPresent() && (pack.isPresent() || backup.isPresent()),
         "--pack and --backup take a logbook, not a store; expected no --from");
     refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
     Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
-    refuse(several && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
-    refuse(!several && batch.isPresent(), "--batch goes with --tables or --pack");
+    refuse(several && runs.isEmpty() && batch.isEmpty() && !all, "missing: RUN, --batch or --all");
+    refuse(!several && batch.isPresent(), "--batch goes with --tables, --parquet or --pack");
+    refuse(!several && all, "--all goes with --tables, --parquet or --pack");
+    refuse(
+        all && (batch.isPresent() || !runs.isEmpty()),
+        "--all takes every run; expected neither RUN nor --batch");
     try (Logbook open = source.readOnly()) {
       if (backup.isPresent()) {
         return copied(open, backup.get());
@@ -193,6 +217,8 @@ public final class ExportCommand implements Callable<Integer> {
         return packed(open, pack.get(), key);
       } else if (tables.isPresent()) {
         return linked(open, tables.get());
+      } else if (parquet.isPresent()) {
+        return columnar(open, parquet.get());
       }
       RunReader reader = open.reader(open.find(runs.get(0)).id());
       if (dcc) {
@@ -209,8 +235,8 @@ public final class ExportCommand implements Callable<Integer> {
 
   private void refuseWhatGoesWithCertificatesOnly() {
     refuse(
-        dcc && (pack.isPresent() || tables.isPresent() || constants),
-        "--dcc goes with none of --pack, --tables, --constants");
+        dcc && (several() || constants),
+        "--dcc goes with none of --pack, --tables, --parquet, --constants");
     refuse(dcc && output == null, "--dcc wants a file; expected -o F.xml");
     refuse(signWith.isPresent() && !dcc, "--sign-with goes with --dcc");
     refuse(
@@ -254,14 +280,12 @@ public final class ExportCommand implements Callable<Integer> {
     }
   }
 
+  private boolean several() {
+    return pack.isPresent() || tables.isPresent() || parquet.isPresent();
+  }
+
   private boolean beside() {
-    boolean chosen =
-        dcc
-            || tables.isPresent()
-            || pack.isPresent()
-            || batch.isPresent()
-            || constants
-            || output != null;
+    boolean chosen = dcc || several() || all || batch.isPresent() || constants || output != null;
     return chosen || !runs.isEmpty();
   }
 
@@ -275,7 +299,15 @@ public final class ExportCommand implements Callable<Integer> {
 
   private int linked(Logbook book, Path folder) {
     List<RunSummary> once = asked(book);
-    Exported exported = LinkedTables.write(book, once, folder);
+    return told(LinkedTables.write(book, once, folder), once, folder);
+  }
+
+  private int columnar(Logbook book, Path folder) {
+    List<RunSummary> once = asked(book);
+    return told(ParquetFolder.write(book, once, folder), once, folder);
+  }
+
+  private int told(Exported exported, List<RunSummary> once, Path folder) {
     console.error(
         "Exported %s of %s to %s."
             .formatted(
@@ -288,16 +320,19 @@ public final class ExportCommand implements Callable<Integer> {
 
   private List<RunSummary> asked(Logbook book) {
     List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
-    RunFilter filter = RunFilter.ALL.ofBatch(batch);
-    batch.ifPresent(
-        name -> book.runs(filter).stream().filter(r -> r.digest().isPresent()).forEach(asked::add));
+    if (all || batch.isPresent()) {
+      RunFilter filter = RunFilter.ALL.ofBatch(batch);
+      book.runs(filter).stream().filter(r -> r.digest().isPresent()).forEach(asked::add);
+    }
     List<RunSummary> once = asked.stream().distinct().toList();
     if (once.isEmpty()) {
       throw new BadInputException(
           new InputFault(
-              FilePlace.of("--batch"),
-              "no run of batch '%s' has ended".formatted(batch.orElse("")),
-              "a batch with runs that ended",
+              FilePlace.of(all ? "--all" : "--batch"),
+              all
+                  ? "no run has ended"
+                  : "no run of batch '%s' has ended".formatted(batch.orElse("")),
+              all ? "a logbook with runs that ended" : "a batch with runs that ended",
               "'millrace runs' lists what there is."));
     }
     return once;

@@ -19,7 +19,7 @@ public final class AtomicFolder {
     /**
      * Writes all of them.
      *
-     * @param folder where to; no other folder goes into it
+     * @param folder where to; it is empty
      * @throws IOException if that fails
      */
     void to(Path folder) throws IOException;

@@ -81,12 +81,12 @@ public final class TemporaryFiles {
     }
   }
 
-  /** Deletes a draft that may be a folder with files in it; no other folder lies in one. */
+  /** Deletes a draft that may be a folder, with all in it; what a link leads to stays. */
   static void dropFolder(Path draft) throws IOException {
     if (Files.isDirectory(draft, LinkOption.NOFOLLOW_LINKS)) {
       try (DirectoryStream<Path> files = Files.newDirectoryStream(draft)) {
         for (Path file : files) {
-          Files.deleteIfExists(file);
+          dropFolder(file);
         }
       }
     }

@@ -10,6 +10,7 @@ import millrace.bench.BenchFile.Entry;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.Reply;
+import millrace.bench.role.ReplyTimes;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.SafeStateAssurance;
 import millrace.bench.role.Supply;
@@ -146,6 +147,11 @@ final class GuardedInstrument implements Instrument {
   @Override
   public int epoch() {
     return inner.epoch();
+  }
+
+  @Override
+  public Optional<ReplyTimes> replyTimes() {
+    return inner.replyTimes();
   }
 
   @Override

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
+import java.util.Optional;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Asked;
@@ -30,6 +31,7 @@ public final class Link implements AutoCloseable {
   private final LinkTimeouts timing;
   private final ReplyFrame frame;
   private final ReplyWait waiting;
+  private volatile Optional<Duration> lastReplyTook = Optional.empty();
 
   /**
    * A link that is opened at its first use.
@@ -82,6 +84,11 @@ public final class Link implements AutoCloseable {
    */
   public LinkTimeouts timing() {
     return timing;
+  }
+
+  /** How long the last reply took from the end of its question, real time; empty before it. */
+  public Optional<Duration> lastReplyTook() {
+    return lastReplyTook;
   }
 
   /**
@@ -415,7 +422,10 @@ public final class Link implements AutoCloseable {
 
   /** Waits until a frame is whole; everything else is an error. */
   private void take(ReplyFrame taking, String question, Duration atMost) {
+    SystemClock clock = new SystemClock();
+    Duration began = clock.elapsed();
     boolean whole = waiting.comes(taking, question, atMost);
+    lastReplyTook = Optional.of(clock.elapsed().minus(began)).filter(t -> whole);
     if (taking.fault().isPresent()) {
       throw unusable(taking, question, taking.fault().get());
     }

@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.role.Chamber;
@@ -32,6 +33,7 @@ import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 import millrace.night.adaptive.AdaptiveNight;
 import millrace.run.Runner;
+import millrace.run.control.BenchTelemetryFile;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.WhatNext;
 import millrace.run.journal.ChangedPlan;
@@ -257,19 +259,22 @@ public final class Night {
   private RunOutcome run(Begun begun, Map<String, RunWriter> writers, ResumeState before) {
     RunWriter first = writers.values().iterator().next();
     setting.hold(logbook.path(), first.run(), first.uuid());
-    return new Runner(
-            new RunContext(
-                ChangedPlan.of(begun.plan(), begun.changes()),
-                inputs.datasheet(),
-                setting.bench(),
-                NightRunWriters.of(writers),
-                setting.time(),
-                attendance.stop(),
-                attendance.operator(),
-                attendance.observers(),
-                next(begun, writers),
-                before))
-        .run();
+    try (BenchTelemetryFile telemetry =
+        new BenchTelemetryFile(logbook.path(), first.run(), setting.bench())) {
+      return new Runner(
+              new RunContext(
+                  ChangedPlan.of(begun.plan(), begun.changes()),
+                  inputs.datasheet(),
+                  setting.bench(),
+                  NightRunWriters.of(writers),
+                  setting.time(),
+                  attendance.stop(),
+                  attendance.operator(),
+                  Stream.concat(attendance.observers().stream(), Stream.of(telemetry)).toList(),
+                  next(begun, writers),
+                  before))
+          .run();
+    }
   }
 
   private WhatNext next(Begun begun, Map<String, RunWriter> writers) {

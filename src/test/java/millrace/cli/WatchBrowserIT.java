@@ -127,6 +127,9 @@ class WatchBrowserIT {
         browser.open(server.address() + "/run/1");
         browser.until(answer() + " === 'Running'");
         browser.until("document.getElementById('soak').innerText.includes('Soak at')");
+        browser.until(
+            "/Round trip[^]*\\b[0-9.]+ [mµ]?s\\b/.test("
+                + "document.getElementById('instruments').innerText)");
         picture(browser, "soak");
         browser.open(server.address() + "/run/1");
         browser.until("document.getElementById('limits').innerText.includes('Limits')");
@@ -136,6 +139,7 @@ class WatchBrowserIT {
         assertTrue(List.of(0, 1, 7).contains(run.ended()), run::said);
         browser.until(answer() + ".startsWith('Outcome: ')");
         browser.until("document.getElementById('currents').querySelector('svg') !== null");
+        browser.until("!document.getElementById('instruments').innerText.includes('Round trip')");
         picture(browser, "finished");
         browser.screen(390, 844, true);
         browser.until("document.documentElement.scrollWidth <= 390");

@@ -8,7 +8,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Stream;
+import millrace.bench.role.ReplyTimes;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
@@ -16,6 +21,9 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.fault.StoppedException;
+import millrace.run.control.BenchTelemetry;
+import millrace.run.control.BenchTelemetryFile;
+import millrace.run.control.InterlockLook;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunRequestFile;
 import org.junit.jupiter.api.Test;
@@ -82,6 +90,40 @@ class UnitsTogetherIT {
         }
       }
     };
+  }
+
+  @Test
+  void whatTheLogbookDoesNotKeepOfTheBenchIsSeenWhileTheNightGoesOnAndNoLonger()
+      throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      Path book = folder.resolve("night-2-3.db");
+      Map<String, ReplyTimes> seen = new HashMap<>();
+      Map<String, InterlockLook> looks = new HashMap<>();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void committed(Point point, List<Reading> readings) {
+              BenchTelemetry told = BenchTelemetryFile.read(book, 1);
+              seen.putAll(told.replies());
+              looks.putAll(told.looks());
+            }
+          });
+      night.run();
+      assertTrue(
+          seen.keySet().containsAll(List.of("ammeter", "voltmeter", "chamber")), seen.toString());
+      for (ReplyTimes times : seen.values()) {
+        assertTrue(times.replies() >= 1, seen.toString());
+        assertTrue(times.last().compareTo(Duration.ZERO) > 0, seen.toString());
+        assertTrue(times.longest().compareTo(times.last()) >= 0, seen.toString());
+      }
+      double chamberDegC = looks.get("chamber temperature").value().orElseThrow();
+      assertTrue(chamberDegC > 20 && chamberDegC < 30, looks.toString());
+      assertEquals(InterlockLook.state("chamber alarm", "none"), looks.get("chamber alarm"));
+      assertEquals(BenchTelemetry.NONE, BenchTelemetryFile.read(book, 1));
+      try (Stream<Path> files = Files.list(folder)) {
+        assertTrue(files.noneMatch(f -> f.toString().contains("-bench-")));
+      }
+    }
   }
 
   private static void untilInterrupted() {

@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.ReplyTimes;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
@@ -47,6 +48,7 @@ final class DriverConversation {
   private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
   private int epoch;
   private Optional<String> identity = Optional.empty();
+  private volatile Optional<ReplyTimes> replyTimes = Optional.empty();
 
   DriverConversation(DriverFile driver, Connection connection) {
     this(driver, connection, driver.speech().timing());
@@ -146,7 +148,9 @@ final class DriverConversation {
   /** Asks a question that has one line for a reply; it comes without its check digits. */
   String ask(String body, Duration atMost) {
     setPoints.refuseBeyond(body, connection.gate());
-    String content = content(body, link.ask(wrapped(body), atMost));
+    String reply = link.ask(wrapped(body), atMost);
+    replied();
+    String content = content(body, reply);
     if (driver.speech().modbus()) {
       throwRefusal(body, content);
     }
@@ -157,6 +161,7 @@ final class DriverConversation {
   String ask(String body, Duration atMost, ReplyExtent extent) {
     if (extent.block()) {
       byte[] block = link.askBlock(wrapped(body), atMost);
+      replied();
       return new String(block, StandardCharsets.ISO_8859_1);
     }
     String first = ask(body, atMost);
@@ -168,6 +173,19 @@ final class DriverConversation {
       all.append('\n').append(content(body, link.nextLine(wrapped(body), atMost)));
     }
     return all.toString();
+  }
+
+  private void replied() {
+    link.lastReplyTook()
+        .ifPresent(
+            took ->
+                replyTimes =
+                    Optional.of(replyTimes.map(t -> t.and(took)).orElse(ReplyTimes.first(took))));
+  }
+
+  /** How long the replies took; empty before the first. */
+  Optional<ReplyTimes> replyTimes() {
+    return replyTimes;
   }
 
   private String content(String body, String reply) {

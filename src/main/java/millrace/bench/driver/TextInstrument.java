@@ -10,6 +10,7 @@ import java.util.OptionalDouble;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.ReplyTimes;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.SafeStateAssurance;
 import millrace.fault.InstrumentException;
@@ -86,6 +87,11 @@ final class TextInstrument implements Instrument {
   @Override
   public int epoch() {
     return driverConversation.link().epoch();
+  }
+
+  @Override
+  public Optional<ReplyTimes> replyTimes() {
+    return driverConversation.replyTimes();
   }
 
   @Override

@@ -62,6 +62,15 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
+   * How long its replies took; sends nothing.
+   *
+   * @return empty for an instrument without a link, or before its first reply
+   */
+  default Optional<ReplyTimes> replyTimes() {
+    return Optional.empty();
+  }
+
+  /**
    * Reopens a broken link and resynchronizes it if needed, so that {@link #epoch} is up to date.
    * Does nothing if nothing was sent yet.
    *

@@ -82,6 +82,13 @@ public interface RunObserver {
   default void incident(Incident incident) {}
 
   /**
+   * An interlock was looked at and holds; the logbook does not keep that.
+   *
+   * @param look what was seen
+   */
+  default void looked(InterlockLook look) {}
+
+  /**
    * The run ended, well or not, and the bench was put in its safe state as far as that went.
    *
    * @param outcome what came of it

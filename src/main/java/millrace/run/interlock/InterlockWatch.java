@@ -14,6 +14,7 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.ObjDoubleConsumer;
 import java.util.function.Supplier;
 import millrace.bench.Bench;
 import millrace.bench.Interlocks;
@@ -32,6 +33,7 @@ import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
+import millrace.run.control.InterlockLook;
 import millrace.run.journal.Journal;
 import millrace.run.journal.RunContext;
 import millrace.time.SystemClock;
@@ -45,6 +47,9 @@ import millrace.time.TimeSource;
  */
 final class InterlockWatch {
   private static final int MOST_BLIND = 3;
+  private static final String CHAMBER_ALARM = "chamber alarm";
+  private static final String DEW_POINT = "dew point";
+  private static final String FREE_DISK = "free disk";
 
   /**
    * A sensor that answers within this time is waited for alone: no slower one is polled meanwhile.
@@ -69,14 +74,14 @@ final class InterlockWatch {
     this.journal = journal;
     this.bounds = bench.file().interlocks();
     this.period = TimeSpanSeconds.ofSeconds(bounds.pollS());
-    Thermals thermals = new Thermals(journal::elapsed);
+    Thermals thermals = new Thermals(journal::elapsed, this::seen);
     sensor(RoleName.CHAMBER, "chamber temperature", bounds.chamber().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.chamber(), v.what)));
     bench
         .in(RoleName.CHAMBER, Chamber.class)
         .filter(c -> bounds.chamberAlarm())
         .flatMap(Chamber::alarm)
-        .ifPresent(ask -> locks.add(new Lock("chamber alarm", () -> alarm(ask))));
+        .ifPresent(ask -> locks.add(new Lock(CHAMBER_ALARM, () -> alarm(ask))));
     sensor(RoleName.UNIT_THERMOMETER, "unit temperature", bounds.unit().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.unit(), v.what)));
     sensor(RoleName.HYGROMETER, "room humidity", bounds.humidity().isPresent())
@@ -91,8 +96,8 @@ final class InterlockWatch {
         .map(s -> new Value("supply current", s::readCurrent, bench.isByHand(RoleName.SUPPLY)))
         .ifPresent(
             v -> add(v, x -> outside(v.what, x, below(bounds.supplyA()), Dimension.CURRENT)));
-    locks.add(new Lock("dew point", this::dew));
-    locks.add(new Lock("free disk", this::disk));
+    locks.add(new Lock(DEW_POINT, this::dew));
+    locks.add(new Lock(FREE_DISK, this::disk));
     locks.add(new Lock("hours", this::hours));
   }
 
@@ -125,26 +130,32 @@ final class InterlockWatch {
   }
 
   private void add(Value value, Bound bound) {
-    locks.add(
-        new Lock(
-            value.what,
-            () ->
-                bound
-                    .broken(value.number())
-                    .ifPresent(
-                        b ->
-                            again(
-                                b,
-                                () ->
-                                    value.byHand
-                                        ? Optional.of(b)
-                                        : bound.broken(value.number())))));
+    locks.add(new Lock(value.what, () -> look(value, bound)));
+  }
+
+  private void look(Value value, Bound bound) {
+    double found = value.number();
+    seen(value.what, found);
+    bound
+        .broken(found)
+        .ifPresent(
+            b -> again(b, () -> value.byHand ? Optional.of(b) : bound.broken(value.number())));
+  }
+
+  private void seen(String what, double value) {
+    journal.tell(o -> o.looked(InterlockLook.number(what, value)));
+  }
+
+  private void seen(String what, String state) {
+    journal.tell(o -> o.looked(InterlockLook.state(what, state)));
   }
 
   private void alarm(Supplier<Optional<String>> ask) {
     Supplier<Optional<Broken>> look =
-        () -> ask.get().map(a -> new Broken("chamber alarm", "'" + a + "'", "none"));
-    look.get().ifPresent(first -> again(first, look));
+        () -> ask.get().map(a -> new Broken(CHAMBER_ALARM, "'" + a + "'", "none"));
+    Optional<Broken> broken = look.get();
+    seen(CHAMBER_ALARM, broken.map(Broken::found).orElse("none"));
+    broken.ifPresent(first -> again(first, look));
   }
 
   /**
@@ -243,12 +254,15 @@ final class InterlockWatch {
   }
 
   /** Bounds on a temperature and on how fast it changes from one look to the next. */
-  private record Thermals(Supplier<Duration> elapsed) {
+  private record Thermals(Supplier<Duration> elapsed, ObjDoubleConsumer<String> seen) {
     Bound within(Warmth bound, String what) {
       double[] last = {Double.NaN, 0};
       return degC -> {
         double now = TimeSpanSeconds.seconds(elapsed.get());
         double rate = (degC - last[0]) / (now - last[1]);
+        if (Double.isFinite(rate)) {
+          seen.accept("rate of the " + what, rate);
+        }
         Optional<Broken> broken =
             bound
                 .degC()
@@ -290,6 +304,8 @@ final class InterlockWatch {
     if (bounds.dewMarginK().isPresent() && isOpen()) {
       double coldest = number("chamber temperature", RoleName.CHAMBER);
       refuseBelowDew("chamber temperature", coldest);
+    } else if (bounds.dewMarginK().isPresent()) {
+      seen(DEW_POINT, "door not open");
     }
   }
 
@@ -315,8 +331,9 @@ final class InterlockWatch {
   private void refuseBelowDew(String what, double degC) {
     double room = number("room temperature", RoleName.LAB_THERMOMETER);
     double humidity = number("room humidity", RoleName.HYGROMETER);
-    double least =
-        DewPoint.degC(room, Math.max(humidity, 0.01)) + bounds.dewMarginK().orElseThrow();
+    double dewDegC = DewPoint.degC(room, Math.max(humidity, 0.01));
+    double least = dewDegC + bounds.dewMarginK().orElseThrow();
+    seen(DEW_POINT, degC - dewDegC);
     if (degC < least) {
       breach(
           new Broken(
@@ -338,10 +355,11 @@ final class InterlockWatch {
               .formatted(logbook));
     }
     double free = logbook.toFile().getUsableSpace();
+    seen(FREE_DISK, free);
     if (bounds.freeDiskBytes().filter(least -> free < least).isPresent()) {
       breach(
           new Broken(
-              "free disk",
+              FREE_DISK,
               QuantityText.print(free, Dimension.DATA, 3),
               "at least " + QuantityText.print(bounds.freeDiskBytes().get(), Dimension.DATA)));
     }

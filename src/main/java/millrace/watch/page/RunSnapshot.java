@@ -27,6 +27,8 @@ import millrace.logbook.RunSummary;
 import millrace.logbook.StepEntry;
 import millrace.night.CrashedRunEnding;
 import millrace.night.StoredRunPlan;
+import millrace.run.control.BenchTelemetry;
+import millrace.run.control.BenchTelemetryFile;
 import millrace.run.journal.ResumeState;
 import millrace.run.soak.SoakProgress;
 
@@ -80,11 +82,24 @@ public record RunSnapshot(
    * @param goesOn whether a process writes it now
    * @param ending the end of a run that did not end normally; empty otherwise
    * @param judged the last judgement of each limit; empty while the run goes on
+   * @param bench what it tells of its bench; nothing once it ended
    */
-  public record Writer(boolean goesOn, Optional<String> ending, List<Conformity> judged) {
+  public record Writer(
+      boolean goesOn, Optional<String> ending, List<Conformity> judged, BenchTelemetry bench) {
     /** Copies the list. */
     public Writer {
       judged = List.copyOf(judged);
+    }
+
+    private static Writer of(Logbook book, RunReader reader, List<Neighbour> together) {
+      RunSummary run = reader.summary();
+      boolean goesOn = run.state() == RunState.UNFINISHED && book.isBeingWritten(run.id());
+      long first = together.stream().mapToLong(n -> n.run().id()).min().orElse(run.id());
+      return new Writer(
+          goesOn,
+          CrashedRunEnding.of(book, run, reader),
+          goesOn ? List.of() : RunSnapshot.judged(reader),
+          goesOn ? BenchTelemetryFile.read(book.path(), first) : BenchTelemetry.NONE);
     }
   }
 
@@ -119,7 +134,8 @@ public record RunSnapshot(
     RunReader reader = book.reader(id);
     RunSummary run = reader.summary();
     List<Point> points = reader.points();
-    boolean goesOn = run.state() == RunState.UNFINISHED && book.isBeingWritten(id);
+    List<Neighbour> together = together(book, run);
+    Writer writer = Writer.of(book, reader, together);
     ResumeState state = ResumeState.of(reader);
     List<Reading> newest = newest(reader, points);
     return new RunSnapshot(
@@ -130,11 +146,11 @@ public record RunSnapshot(
         reader.steps(),
         new Happened(reader.incidents(), reader.instruments(), reader.planChanges()),
         newest,
-        plan.filter(p -> goesOn).flatMap(p -> SoakProgress.of(reader, p.plan(), p.datasheet())),
-        new Writer(
-            goesOn, CrashedRunEnding.of(book, run, reader), goesOn ? List.of() : judged(reader)),
+        plan.filter(p -> writer.goesOn())
+            .flatMap(p -> SoakProgress.of(reader, p.plan(), p.datasheet())),
+        writer,
         clock(run, reader, newest, systemNow),
-        together(book, run));
+        together);
   }
 
   private static List<Conformity> judged(RunReader reader) {

@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.page;
 
+import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import millrace.bench.Interlocks;
+import millrace.bench.role.ReplyTimes;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
@@ -17,12 +21,17 @@ import millrace.quantity.TimeSpanSeconds;
 import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
+import millrace.run.control.InterlockLook;
 
 /**
  * Interlocks with the distance to their bound, as far as the logbook has the quantity; and the
  * instruments with their last reply.
  */
 final class WatchedPiece {
+  private static final String ROUND_TRIP =
+      "Round trip: from a question to its whole reply, the last one and the longest since the run"
+          + " began or went on. The integration of a reading is part of it.";
+
   private final RunSnapshot look;
   private final HtmlTable table;
 
@@ -47,14 +56,20 @@ final class WatchedPiece {
             out,
             "",
             HtmlTable.Column.words("What"),
-            HtmlTable.Column.figures("Last in the logbook"),
+            HtmlTable.Column.figures(look.writer().goesOn() ? "Last seen" : "Last in the logbook"),
             HtmlTable.Column.words("Bound"),
             HtmlTable.Column.figures("Distance"));
     new WatchedPiece(look, table).rows(locks);
     table.close();
     out.element(
         "p",
-        "The run looks at them every %s, between its readings as well; what it sees then is kept only when a bound is broken. Millrace is not a safety device."
+        (look.writer().goesOn()
+                ? "The run looks at them every %s, between its readings as well; the logbook keeps"
+                    + " what it sees only when a bound is broken. Millrace is not a safety"
+                    + " device."
+                : "While it went on the run looked at them every %s, between its readings as well;"
+                    + " what it saw is kept only when a bound was broken. Millrace is not a"
+                    + " safety device.")
             .formatted(QuantityText.print(locks.pollS(), Dimension.TIME)));
   }
 
@@ -94,7 +109,7 @@ final class WatchedPiece {
   /** The quantities that the logbook does not record. */
   private void others(Interlocks locks) {
     if (locks.chamberAlarm()) {
-      row("chamber alarm", Optional.empty(), "none", Optional.empty());
+      row("chamber alarm", state("chamber alarm"), "none", Optional.empty());
     }
     locks
         .dewMarginK()
@@ -102,11 +117,16 @@ final class WatchedPiece {
             k ->
                 row(
                     "dew point, door open",
-                    Optional.empty(),
+                    state("dew point")
+                        .or(
+                            () ->
+                                seen("dew point")
+                                    .map(x -> print(x, Dimension.TEMPERATURE_DIFFERENCE, 3))
+                                    .map(x -> x + " above it")),
                     "at least "
                         + QuantityText.print(k, Dimension.TEMPERATURE_DIFFERENCE)
                         + " above it",
-                    Optional.empty()));
+                    seen("dew point").map(x -> print(x - k, Dimension.TEMPERATURE_DIFFERENCE, 3))));
     locks
         .hours()
         .ifPresent(
@@ -122,18 +142,18 @@ final class WatchedPiece {
             s ->
                 row(
                     "time without a good reading",
-                    Optional.empty(),
+                    silence().map(x -> print(x, Dimension.TIME, 2)),
                     "at most " + QuantityText.print(s, Dimension.TIME),
-                    Optional.empty()));
+                    silence().map(x -> print(s - x, Dimension.TIME, 2))));
     locks
         .freeDiskBytes()
         .ifPresent(
             b ->
                 row(
                     "free disk",
-                    Optional.empty(),
+                    seen("free disk").map(x -> print(x, Dimension.DATA, 3)),
                     "at least " + QuantityText.print(b, Dimension.DATA),
-                    Optional.empty()));
+                    seen("free disk").map(x -> print(x - b, Dimension.DATA, 3))));
   }
 
   private void rates(Interlocks locks) {
@@ -146,9 +166,38 @@ final class WatchedPiece {
         r ->
             row(
                 what,
-                Optional.empty(),
+                seen(what).map(x -> print(Math.abs(x), Dimension.TEMPERATURE_RATE, 2)),
                 "at most " + QuantityText.print(r, Dimension.TEMPERATURE_RATE),
-                Optional.empty()));
+                seen(what).map(x -> print(r - Math.abs(x), Dimension.TEMPERATURE_RATE, 3))));
+  }
+
+  private static String print(double value, Dimension dimension, int digits) {
+    return QuantityText.print(value, dimension, digits);
+  }
+
+  /** The number that the interlock of a run that goes on saw last. */
+  private Optional<Double> seen(String what) {
+    return look.writer().bench().look(what).stream()
+        .flatMapToDouble(l -> l.value().stream())
+        .boxed()
+        .findFirst();
+  }
+
+  /** The same for what has no number. */
+  private Optional<String> state(String what) {
+    return look.writer().bench().look(what).map(InterlockLook::words).filter(w -> !w.isEmpty());
+  }
+
+  /** How long ago the last reading was taken, s; empty once the run ended. */
+  private Optional<Double> silence() {
+    return look.newest().stream()
+        .filter(r -> look.writer().goesOn() && r.value().isPresent())
+        .reduce((a, b) -> b)
+        .map(r -> TimeSpanSeconds.seconds(look.clock().elapsed().minus(r.elapsed())));
+  }
+
+  private Optional<Double> last(String what, MeasuredSignal signal) {
+    return seen(what).or(() -> last(signal));
   }
 
   private Optional<Double> last(MeasuredSignal signal) {
@@ -163,7 +212,7 @@ final class WatchedPiece {
     ToDoubleFunction<Double> distance = x -> Math.min(x - band.lower(), band.upper() - x);
     Dimension difference =
         dimension == Dimension.TEMPERATURE ? Dimension.TEMPERATURE_DIFFERENCE : dimension;
-    Optional<Double> now = last(signal);
+    Optional<Double> now = last(what, signal);
     row(
         what,
         now.map(x -> QuantityText.print(x, dimension, 4)),
@@ -172,7 +221,7 @@ final class WatchedPiece {
   }
 
   private void most(String what, MeasuredSignal signal, double most, Dimension dimension) {
-    Optional<Double> now = last(signal).map(Math::abs);
+    Optional<Double> now = last(what, signal).map(Math::abs);
     row(
         what,
         now.map(x -> QuantityText.print(x, dimension, 4)),
@@ -195,18 +244,26 @@ final class WatchedPiece {
       return;
     }
     out.element("h2", "Instruments");
-    HtmlTable table =
-        HtmlTable.stacked(
-            out,
-            "",
-            HtmlTable.Column.words("Name"),
-            HtmlTable.Column.words("Role"),
-            HtmlTable.Column.words("Address"),
-            HtmlTable.Column.words("Last reply"),
-            HtmlTable.Column.figures(look.writer().goesOn() ? "Ago" : "At"),
-            HtmlTable.Column.figures("Asked again"));
+    boolean goesOn = look.writer().goesOn();
+    List<HtmlTable.Column> columns =
+        new ArrayList<>(
+            List.of(
+                HtmlTable.Column.words("Name"),
+                HtmlTable.Column.words("Role"),
+                HtmlTable.Column.words("Address"),
+                HtmlTable.Column.words("Last reply"),
+                HtmlTable.Column.figures(goesOn ? "Ago" : "At")));
+    if (goesOn) {
+      columns.add(HtmlTable.Column.figures("Round trip"));
+      columns.add(HtmlTable.Column.figures("Longest"));
+    }
+    columns.add(HtmlTable.Column.figures("Asked again"));
+    HtmlTable table = HtmlTable.stacked(out, "", columns.toArray(HtmlTable.Column[]::new));
     look.happened().instruments().forEach(i -> instrument(table, look, i));
     table.close();
+    if (goesOn) {
+      out.element("p", ROUND_TRIP);
+    }
   }
 
   private static void instrument(HtmlTable table, RunSnapshot look, InstrumentEntry entry) {
@@ -221,9 +278,23 @@ final class WatchedPiece {
         .figures(
             look.writer().goesOn()
                 ? last.map(r -> ago(look, r)).orElse("not lately")
-                : last.map(r -> look.local(r.takenAt())).orElse("earlier"))
-        .figures(Long.toString(retries(look, entry)))
-        .end();
+                : last.map(r -> look.local(r.takenAt())).orElse("earlier"));
+    if (look.writer().goesOn()) {
+      table
+          .figures(trip(look, entry, ReplyTimes::last))
+          .figures(trip(look, entry, ReplyTimes::longest));
+    }
+    table.figures(Long.toString(retries(look, entry))).end();
+  }
+
+  private static String trip(
+      RunSnapshot look, InstrumentEntry entry, Function<ReplyTimes, Duration> which) {
+    return look.writer()
+        .bench()
+        .repliesOf(entry.name())
+        .map(which)
+        .map(span -> TimeSpanSeconds.print(span, 2))
+        .orElse("none");
   }
 
   private static String ago(RunSnapshot look, Reading r) {

@@ -89,19 +89,22 @@ class PlanMetersCommandIT {
     assertTrue(poorer.out().contains("too poor"), poorer.out());
   }
 
-  /** The night for it has a record of eight hours. */
+  /**
+   * A unit as expected lies on this limit, so that no U is small enough. The night for it has a
+   * record of eight hours.
+   */
   @Test
   @Tag("campaign")
   void aLimitThatNoAccuracyDecidesIsNamed() throws IOException {
     String sheet =
         sheet(
                 "limits:\n"
-                    + "  - {quantity: load_regulation, range: 1mA, lower: -1e-4 ppm/V, upper: 1e-4"
-                    + " ppm/V}\n")
+                    + "  - {quantity: tempco, range: 1mA, lower: -1e-4 ppm/K, upper: 1e-4 ppm/K,\n"
+                    + "     when: {temperature: [5 degC, 50 degC]}}\n")
             .toString();
     Spoken asked = Spoken.by("plan", "meters", sheet);
     assertEquals(7, asked.code(), asked.err());
-    assertTrue(asked.out().contains("No accuracy decides: "), asked.out());
+    assertTrue(asked.out().contains("No accuracy decides: tempco of 1mA."), asked.out());
   }
 
   @Test

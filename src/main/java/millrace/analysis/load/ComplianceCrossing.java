@@ -20,12 +20,22 @@ import millrace.analysis.uncertainty.CoverageFactors;
  * @param highV its upper end, V
  * @param lowU standard uncertainty of lowV, V
  * @param highU standard uncertainty of highV, V
+ * @param lowDegrees degrees of freedom of lowU; empty for infinite
+ * @param highDegrees degrees of freedom of highU; empty for infinite
  * @param valueV best value, V
  * @param points how many loads lie beyond
  * @param shape what the knee looks like
  */
 public record ComplianceCrossing(
-    double lowV, double highV, double lowU, double highU, double valueV, int points, Shape shape) {
+    double lowV,
+    double highV,
+    double lowU,
+    double highU,
+    OptionalDouble lowDegrees,
+    OptionalDouble highDegrees,
+    double valueV,
+    int points,
+    Shape shape) {
 
   /** Shape of the knee, from the loads beyond it. */
   public enum Shape {
@@ -53,13 +63,19 @@ public record ComplianceCrossing(
   private static final double MOST_HIDDEN = 0.01;
 
   /** A load on the way up the sweep; magnitudes. */
-  private record Stop(double v, double i, double y, double uV, double noiseV, double uI) {
+  private record Stop(
+      double v, double i, double y, double uV, double noiseV, double uI, double degrees) {
     double uY() {
       return i == 0 ? 0 : uI * y / i;
     }
 
     double commonV() {
       return Math.sqrt(Math.max(0, uV * uV - noiseV * noiseV));
+    }
+
+    /** Its current as a part of the uncertainty of a voltage, V: u^4/nu. */
+    double fourthPerDegree(double perA) {
+      return Math.pow(perA * uI, 4) / degrees;
     }
   }
 
@@ -115,7 +131,13 @@ public record ComplianceCrossing(
     double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
     double uI = load.uI() > 0 ? load.uI() : unknownA / Math.sqrt(load.points().size());
     return new Stop(
-        load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), load.noiseV(), uI);
+        load.magnitudeV(),
+        Math.abs(load.i()),
+        load.i() / reference,
+        load.uV(),
+        load.noiseV(),
+        uI,
+        load.degrees());
   }
 
   /**
@@ -149,12 +171,27 @@ public record ComplianceCrossing(
         Math.hypot(
             Math.hypot((1 - share) * a.uV(), share * b.uV()),
             Math.abs(perY) * Math.hypot((1 - share) * a.uY(), share * b.uY()));
+    OptionalDouble lowDegrees =
+        degrees(
+            lowU,
+            a.fourthPerDegree((1 - share) * perY * a.y() / a.i())
+                + b.fourthPerDegree(share * perY * b.y() / b.i()));
     if (walk.beyond() < 2) {
-      double highU = Math.hypot(b.uV(), b.y() + 2 * b.uY() > walk.level() ? perY * b.uY() : 0);
+      double perA = b.y() + 2 * b.uY() > walk.level() ? perY * b.y() / b.i() : 0;
+      double highU = Math.hypot(b.uV(), perA * b.uI());
       double high = Math.max(low, b.v());
-      return new ComplianceCrossing(low, high, lowU, highU, (low + high) / 2, 1, Shape.ROUND);
+      OptionalDouble highDegrees = degrees(highU, b.fourthPerDegree(perA));
+      return new ComplianceCrossing(
+          low, high, lowU, highU, lowDegrees, highDegrees, (low + high) / 2, 1, Shape.ROUND);
     }
-    return withOuterLine(walk, low, lowU);
+    return withOuterLine(walk, low, lowU, lowDegrees);
+  }
+
+  /** Effective degrees of freedom (Welch and Satterthwaite; JCGM 100:2008, G.4.1). */
+  private static OptionalDouble degrees(double u, double fourthPerDegree) {
+    return fourthPerDegree > 0
+        ? OptionalDouble.of(Math.pow(u, 4) / fourthPerDegree)
+        : OptionalDouble.empty();
   }
 
   private static boolean foldsBack(Walk walk) {
@@ -176,10 +213,19 @@ public record ComplianceCrossing(
     double high = Math.max(a.v(), atCriterionA * b.v() / b.i());
     double relative = Math.hypot(b.uV() / b.v(), b.uI() / b.i());
     return new ComplianceCrossing(
-        a.v(), high, a.uV(), high * relative, (a.v() + high) / 2, walk.beyond(), Shape.FOLDS_BACK);
+        a.v(),
+        high,
+        a.uV(),
+        high * relative,
+        OptionalDouble.empty(),
+        degrees(high * relative, b.fourthPerDegree(high / b.i())),
+        (a.v() + high) / 2,
+        walk.beyond(),
+        Shape.FOLDS_BACK);
   }
 
-  private static ComplianceCrossing withOuterLine(Walk walk, double low, double lowU) {
+  private static ComplianceCrossing withOuterLine(
+      Walk walk, double low, double lowU, OptionalDouble lowDegrees) {
     Stop b = walk.b();
     Stop c = walk.stops().get(walk.outside() + 1);
     double perA = c.i() == b.i() ? 0 : (c.v() - b.v()) / (c.i() - b.i());
@@ -189,14 +235,33 @@ public record ComplianceCrossing(
     double high = Math.max(low, Math.min(crossing, b.v()));
     double lever = c.i() == b.i() ? 0 : ahead / (b.i() - c.i());
     double highU = uOfOuterLine(b, c, lever, perA);
+    double fourth = b.fourthPerDegree(perA * (1 + lever)) + c.fourthPerDegree(perA * lever);
+    OptionalDouble highDegrees = degrees(highU, fourth);
     Optional<Bend> bend = walk.beyond() < 3 || perA > 0 ? Optional.empty() : bend(walk, perA);
     if (bend.isPresent() && bend.get().sharp(high - low)) {
       double likely = LIKELY / 2 * rounded(walk, perA, bend.get().hiddenV());
       double below = Math.hypot(highU, Math.min(likely, MOST_ROUNDED * highU));
-      return new ComplianceCrossing(high, high, below, highU, high, walk.beyond(), Shape.SHARP);
+      return new ComplianceCrossing(
+          high,
+          high,
+          below,
+          highU,
+          degrees(below, fourth),
+          highDegrees,
+          high,
+          walk.beyond(),
+          Shape.SHARP);
     }
     return new ComplianceCrossing(
-        low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
+        low,
+        high,
+        lowU,
+        highU,
+        lowDegrees,
+        highDegrees,
+        (low + high) / 2,
+        walk.beyond(),
+        Shape.ROUND);
   }
 
   /**

@@ -21,6 +21,8 @@ import millrace.evidence.ErrorDistribution;
  * @param uV standard uncertainty of v, what points share included, V
  * @param noiseV point-wise part of uV, V
  * @param uI point-wise standard uncertainty of i, not below the scatter of the repeats, A
+ * @param degrees degrees of freedom of uI: those of the repeats where their scatter makes it, else
+ *     infinite
  * @param unsteady true if any of its points scatters abnormally
  * @param torn true if its repeats differ by more than three times their uncertainty; its points
  *     then carry the difference
@@ -32,6 +34,7 @@ record EqualLoadPoints(
     double uV,
     double noiseV,
     double uI,
+    double degrees,
     boolean unsteady,
     boolean torn) {
   private static final double SAME_LOAD = 1e-9;
@@ -109,6 +112,7 @@ record EqualLoadPoints(
         volts.standardUncertainty(),
         volts.pointUncertainty(),
         uI,
+        scatter > known ? n - 1.0 : Double.POSITIVE_INFINITY,
         unsteady,
         torn);
   }

@@ -305,18 +305,23 @@ public final class LoadResults {
   private static List<BudgetComponent> budget(ComplianceCrossing c) {
     double half = (c.highV() - c.lowV()) / 2;
     List<BudgetComponent> rows = new ArrayList<>();
-    rows.add(row(ENCLOSURE, half / Math.sqrt(3), ErrorDistribution.RECTANGULAR));
+    rows.add(
+        row(ENCLOSURE, half / Math.sqrt(3), ErrorDistribution.RECTANGULAR, OptionalDouble.empty()));
     if (c.shape() == ComplianceCrossing.Shape.SHARP) {
-      rows.add(
-          row("line beyond the knee: voltage, current, bend", c.lowU(), ErrorDistribution.NORMAL));
+      rows.add(end("line beyond the knee: voltage, current, bend", c.lowU(), c.lowDegrees()));
       return rows;
     }
-    rows.add(row("lower end: voltage and current", c.lowU(), ErrorDistribution.NORMAL));
-    rows.add(row("upper end: voltage and current", c.highU(), ErrorDistribution.NORMAL));
+    rows.add(end("lower end: voltage and current", c.lowU(), c.lowDegrees()));
+    rows.add(end("upper end: voltage and current", c.highU(), c.highDegrees()));
     return rows;
   }
 
-  private static BudgetComponent row(String name, double u, ErrorDistribution shape) {
-    return new BudgetComponent(name, "sweep", u, "V", shape, 1, u, OptionalDouble.empty());
+  private static BudgetComponent end(String name, double u, OptionalDouble degrees) {
+    return row(name, u, ErrorDistribution.NORMAL, degrees);
+  }
+
+  private static BudgetComponent row(
+      String name, double u, ErrorDistribution shape, OptionalDouble degrees) {
+    return new BudgetComponent(name, "sweep", u, "V", shape, 1, u, degrees);
   }
 }

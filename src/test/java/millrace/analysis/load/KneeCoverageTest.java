@@ -2,6 +2,7 @@
 package millrace.analysis.load;
 
 import static org.junit.jupiter.api.Assertions.assertAll;
+import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -9,15 +10,18 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
+import java.util.stream.Stream;
 import millrace.analysis.load.Sweeps.Bench;
 import millrace.analysis.load.Sweeps.Truth;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.NumberText;
@@ -216,5 +220,31 @@ class KneeCoverageTest {
   void twoThousandSets() {
     study("27-loads", 27, NOISE_PPM, SETS);
     study("53-loads", 53, NOISE_PPM, SETS);
+  }
+
+  /** The degrees of freedom of the ends of the enclosure. */
+  private static List<OptionalDouble> endsOf(double[] loadsOhm) {
+    Bench drifting = Bench.noisy(1e-10).withDrift(1e-11);
+    List<LoadPoint> points =
+        Sweeps.measured(Knee.SATURATING.at(10), loadsOhm, drifting, new Seeds(5).stream("repeats"));
+    return LoadResults.of(points, QUESTION).stream()
+        .filter(r -> r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)
+        .flatMap(r -> r.budget().stream())
+        .filter(c -> c.component().contains(" end: "))
+        .map(BudgetComponent::degreesOfFreedom)
+        .toList();
+  }
+
+  /** Two loads tell each end, each by three visits: two to four degrees of freedom. */
+  @Test
+  void visitsThatDifferTellTheirEndsByFewDegreesOfFreedom() {
+    double[] once = Sweeps.loads(12e3, 40);
+    double[] thrice = Stream.of(once, once, once).flatMapToDouble(Arrays::stream).toArray();
+    assertEquals(List.of(OptionalDouble.empty(), OptionalDouble.empty()), endsOf(once));
+    List<OptionalDouble> ends = endsOf(thrice);
+    assertEquals(2, ends.size());
+    for (OptionalDouble end : ends) {
+      assertEquals(3, end.orElseThrow(), 1);
+    }
   }
 }

@@ -33,8 +33,8 @@ record AchievedRatio(
   /** From so many degrees of freedom on U is known to 13 %. */
   private static final double MANY = 30;
 
-  /** What three visits to T_ref leave to tell slow noise by. */
-  private static final double VISITS = 2;
+  /** What three visits to T_ref tell of slow noise, a level and a drift being fitted. */
+  private static final double VISITS = 1;
 
   private static final String SLOW = "slow noise";
 

@@ -3,6 +3,7 @@ package millrace.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -149,6 +150,21 @@ class CompareCommandIT {
     String table = compare("--tag", "T").out().replaceAll("\\s+", " ");
     String verdict = "more than a tenth of the tolerance in " + withCare + " of " + judged;
     assertTrue(withCare > 0 && table.contains(verdict + " quantities"), table);
+  }
+
+  @Test
+  void aLimitSmallerThanUIsSaidToLeaveNoRoomToPass() throws IOException {
+    String promised = Files.readString(Path.of("examples/fx-3.datasheet.yaml"));
+    String tight =
+        promised.replace(
+            "lower: -150 ppm - 90 pA, upper: 150 ppm + 90 pA", "lower: -0.2 ppm, upper: 0.2 ppm");
+    assertNotEquals(promised, tight);
+    Path sheet = Files.writeString(folder.resolve("tight.datasheet.yaml"), tight);
+    for (int i = 0; i < 2; i++) {
+      millrace("", List.of("import", "examples/fx-3-by-hand.csv", "--datasheet", sheet.toString()));
+    }
+    String out = compare("1", "2").out().replaceAll("\\s+", " ");
+    assertTrue(out.contains("; no value could have passed: U is too large for this limit"), out);
   }
 
   @Test

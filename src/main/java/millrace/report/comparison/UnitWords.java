@@ -54,11 +54,12 @@ final class UnitWords {
     /** Such as {@code current error of 1uA: ...}. */
     String words(UnaryOperator<String> set) {
       String margin = LimitMargin.inWords(by);
-      return "%s: %s%s%s"
+      return "%s: %s%s%s%s"
           .formatted(
               ResultWords.name(by),
               set.apply(ResultWords.figures(by)),
               margin.isEmpty() ? "" : ", " + margin,
+              ResultWords.hopeless(by),
               more > 0 ? "; and by " + NumberText.counted(more, "more limit") : "");
     }
   }

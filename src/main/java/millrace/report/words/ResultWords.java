@@ -71,8 +71,6 @@ public final class ResultWords {
     Judgement j = result.judgement().orElseThrow();
     String margin = LimitMargin.inWords(result);
     String at = ResultConditionWords.of(result.at());
-    String impossible =
-        result.notes().stream().filter(n -> n.contains("could have passed")).findFirst().orElse("");
     return name(result)
         + ": "
         + ResultFigures.inWords(result)
@@ -82,7 +80,22 @@ public final class ResultWords {
         + (at.isEmpty() ? "" : "; " + at)
         + taken(j.covers())
         + (j.conformity() == Conformity.CONDITIONAL_FAIL ? "; conditional fail" : "")
-        + (impossible.isEmpty() ? "" : "; " + impossible);
+        + hopeless(result);
+  }
+
+  /**
+   * Whether U left no room for any value to pass, so that the failed limit says nothing of the
+   * unit.
+   *
+   * @param result a judged result
+   * @return a clause with what leads to it; empty if a value could have passed
+   */
+  public static String hopeless(Result result) {
+    return result.notes().stream()
+        .filter(n -> n.contains("could have passed"))
+        .findFirst()
+        .map(n -> "; " + n)
+        .orElse("");
   }
 
   /** The basis of a verdict that was not measured on this unit. */

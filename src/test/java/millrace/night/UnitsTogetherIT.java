@@ -9,9 +9,12 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Stream;
 import millrace.bench.role.ReplyTimes;
 import millrace.evidence.Incident;
@@ -21,11 +24,15 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.fault.StoppedException;
+import millrace.logbook.Logbook;
+import millrace.logbook.LogbookPlace;
 import millrace.run.control.BenchTelemetry;
 import millrace.run.control.BenchTelemetryFile;
 import millrace.run.control.InterlockLook;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunRequestFile;
+import millrace.watch.page.RunPieces;
+import millrace.watch.page.RunSnapshot;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -145,6 +152,35 @@ class UnitsTogetherIT {
       assertTrue(stopped.getMessage().contains("from another terminal"), stopped.getMessage());
       assertEquals(List.of(), night.mistreatments());
       assertEquals(List.of(), night.unsafe());
+    }
+  }
+
+  @Test
+  void thePageOfOneUnitSaysThatAStopHoldsForTheOthers() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      List<String> acts = new ArrayList<>();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void committed(Point point, List<Reading> readings) {
+              if (acts.isEmpty()) {
+                acts.add(actsOf(2));
+              }
+            }
+          });
+      night.run();
+      String page = acts.get(0);
+      assertTrue(page.contains("Yes, stop all 2 units"), page);
+      assertTrue(page.contains("the units beside it in the chamber, too: FX3-00001."), page);
+      assertTrue(!actsOf(2).contains("stop"), "it is over");
+    }
+  }
+
+  /** What a person may ask of a run, as on its page. */
+  private String actsOf(long run) {
+    try (Logbook book = LogbookPlace.of(folder.resolve("night-2-3.db")).readOnly()) {
+      RunSnapshot look = RunSnapshot.of(book, run, Optional.empty(), Instant.now());
+      return RunPieces.quick(look, Optional.empty(), List.of(), "token").get("acts");
     }
   }
 

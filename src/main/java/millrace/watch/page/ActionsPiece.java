@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.page;
 
+import java.util.List;
 import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
@@ -31,23 +32,33 @@ final class ActionsPiece {
   }
 
   private void ofTheRun() {
-    String run = "run " + look.run().id() + " (unit " + look.run().start().unit() + ")";
+    List<String> beside = beside();
+    String run =
+        beside.isEmpty()
+            ? "run " + look.run().id() + " (unit " + look.run().start().unit() + ")"
+            : "all %s units".formatted(beside.size() + 1);
+    String all =
+        beside.isEmpty()
+            ? ""
+            : " This holds for the units beside it in the chamber, too: %s."
+                .formatted(String.join(", ", beside));
     act(
         "stop",
         "Stop and make safe",
-        "%s ends at once, whatever it waits for. The bench is made safe first. What was shown stays in the logbook, and the run can be resumed. This is no emergency stop."
-            .formatted(capital(run)),
+        "The run ends at once, whatever it waits for. The bench is made safe first. What was shown"
+            + " stays in the logbook, and the run can be resumed. This is no emergency stop."
+            + all,
         "Yes, stop " + run,
         o -> {});
     if (AskedPiece.paused(look)) {
-      act("continue", "Go on", capital(run) + " takes points again.", "Yes, go on", o -> {});
+      act("continue", "Go on", "The run takes points again." + all, "Yes, go on", o -> {});
     } else {
       act(
           "pause",
           "Pause after this point",
-          capital(run)
-              + " finishes the point under way and takes no further one. Source and chamber stay as"
-              + " they are, and interlocks are watched.",
+          "The run finishes the point under way and takes no further one. Source and chamber stay"
+              + " as they are, and interlocks are watched."
+              + all,
           "Yes, pause " + run,
           o -> {});
     }
@@ -55,18 +66,27 @@ final class ActionsPiece {
       act(
           "skip",
           "Skip this temperature",
-          capital(run)
-              + " leaves out what is left at the temperature under way and goes to the next.",
+          "The run leaves out what is left at the temperature under way and goes to the next."
+              + all,
           "Yes, skip this temperature",
           o -> {});
       act(
           "add",
           "Add a temperature",
           "After the temperature under way the same is done at one more. The sequence's and the"
-              + " bench's bounds hold.",
+              + " bench's bounds hold."
+              + all,
           "Yes, add it to " + run,
           o -> field(o, "temperature", "Temperature, such as 45 degC", "45 degC"));
     }
+  }
+
+  /** The units whose runs go on in the same chamber by the same instruments. */
+  private List<String> beside() {
+    return look.together().stream()
+        .filter(n -> n.goesOn() && n.run().id() != look.run().id())
+        .map(n -> n.run().start().unit())
+        .toList();
   }
 
   private void note() {
@@ -115,9 +135,5 @@ final class ActionsPiece {
   private void act(String what, String name, String words, String button, Consumer<Markup> fields) {
     new ActionForm(what, name, words, button)
         .write(out, "/run/" + look.run().id() + "/ask", token, fields);
-  }
-
-  private static String capital(String words) {
-    return Character.toUpperCase(words.charAt(0)) + words.substring(1);
   }
 }

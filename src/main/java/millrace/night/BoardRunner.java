@@ -9,6 +9,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.assessment.RunCauseDiagnosis;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.comparison.BatchDriftWatch;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
@@ -62,14 +63,15 @@ public final class BoardRunner implements BoardTest {
     RunFacts all = facts.and(board.facts());
     UnitUnderTest order =
         new UnitUnderTest(board.serial(), board.slot(), Optional.of(board.setUp()), all);
-    return judged(new Night(inputs, setting, book, watched(board)).begin(order).run());
+    SharedRunInputs read = new SharedRunInputs();
+    return judged(new Night(inputs, setting, book, watched(board, read)).begin(order).run(), read);
   }
 
   /**
    * The people at the bench, and the early end where the sequence asks for it; a check of the bench
    * is measured whole.
    */
-  private OperatorAttendance watched(BoardTestJob board) {
+  private OperatorAttendance watched(BoardTestJob board, SharedRunInputs read) {
     SequenceFile.Production rules = inputs.loaded().sequence().production();
     boolean whole = rules.firstFail() == SequenceFile.FirstFail.GO_ON && rules.earlyEnd().isEmpty();
     if (whole || board.purpose() == ProductionRunPurpose.CHECK) {
@@ -77,7 +79,7 @@ public final class BoardRunner implements BoardTest {
     }
     List<RunObserver> observers = new ArrayList<>(attendance.observers());
     int looks = EarlyBoardEnd.looks(inputs.plan(board.slot().stream().toList()));
-    observers.add(new EarlyBoardEnd(book, rules, looks));
+    observers.add(new EarlyBoardEnd(book, rules, looks, read));
     return new OperatorAttendance(
         attendance.people(),
         attendance.operator(),
@@ -94,9 +96,9 @@ public final class BoardRunner implements BoardTest {
     }
   }
 
-  private BoardResult judged(long run) {
+  private BoardResult judged(long run, SharedRunInputs read) {
     try {
-      Assessment assessment = Assessor.assess(book.reader(run));
+      Assessment assessment = Assessor.assess(book.reader(run), read);
       Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
       return judged(run, assessment);
     } catch (NotAnalysableException e) {

@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.analysis.conformity.FailedResult;
 import millrace.assessment.Assessor;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -33,6 +34,7 @@ final class EarlyBoardEnd implements RunObserver {
   private static final double PERCENT = 100;
 
   private final Logbook book;
+  private final SharedRunInputs read;
   private final boolean stopsAtFirstFail;
   private final Optional<SettledLimits> settled;
   private final Map<String, String> met = new HashMap<>();
@@ -46,9 +48,11 @@ final class EarlyBoardEnd implements RunObserver {
    * @param book the logbook of its run
    * @param rules the rules of the early end
    * @param looks the largest number of looks at one range
+   * @param read what its looks and its judging have in common, read once
    */
-  EarlyBoardEnd(Logbook book, SequenceFile.Production rules, int looks) {
+  EarlyBoardEnd(Logbook book, SequenceFile.Production rules, int looks, SharedRunInputs read) {
     this.book = book;
+    this.read = read;
     this.stopsAtFirstFail = rules.firstFail() == SequenceFile.FirstFail.STOP;
     this.settled = rules.earlyEnd().map(risks -> new SettledLimits(risks, looks));
   }
@@ -106,7 +110,7 @@ final class EarlyBoardEnd implements RunObserver {
     List<Result> judged;
     try {
       judged =
-          Assessor.assess(book.reader(run)).results().stream()
+          Assessor.assess(book.reader(run), read).results().stream()
               .filter(r -> r.judgement().isPresent())
               .toList();
     } catch (NotAnalysableException e) {

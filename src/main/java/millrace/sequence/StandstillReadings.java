@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sequence;
 
+import java.util.Arrays;
+import java.util.function.IntToDoubleFunction;
+
 /**
  * How many readings it takes on average until they stand still: until two in a row agree within a
  * band, and the last step was none or went the other way than the one before. The readings are
@@ -31,6 +34,8 @@ final class StandstillReadings {
   static double expected(double bandSigmas, double noneSigmas) {
     double[] share = shares();
     double[] up = afterTwo(share, Math.min(bandSigmas, noneSigmas));
+    double[] rising = rising(bandSigmas, noneSigmas);
+    double[] falling = falling(bandSigmas, noneSigmas);
     double readings = 2;
     for (int n = 2; n < MOST; n++) {
       double open = 0;
@@ -41,7 +46,7 @@ final class StandstillReadings {
       if (open < REST) {
         break;
       }
-      up = next(up, share, bandSigmas, noneSigmas);
+      up = next(up, share, rising, falling);
     }
     return readings;
   }
@@ -72,15 +77,35 @@ final class StandstillReadings {
     return up;
   }
 
-  private static double[] next(double[] up, double[] share, double band, double none) {
+  /** The part of steps after a rise that rise too and leave the readings open, by step. */
+  private static double[] rising(double band, double none) {
+    return bySteps(c -> upward(c) * (1 - stands(c, band, none)));
+  }
+
+  /** The part that falls and leaves them open: within the band a turn is a standstill. */
+  private static double[] falling(double band, double none) {
+    return bySteps(c -> (1 - upward(c)) * (1 - stands(c, band, none)));
+  }
+
+  private static double stands(int cells, double band, double none) {
+    return Math.max(inside(cells, none), 1 - upward(cells)) * inside(cells, band);
+  }
+
+  /** For steps from the last cell to the first, up to those from the first to the last. */
+  private static double[] bySteps(IntToDoubleFunction part) {
+    double[] all = new double[2 * CELLS - 1];
+    Arrays.setAll(all, i -> part.applyAsDouble(i - (CELLS - 1)));
+    return all;
+  }
+
+  private static double[] next(double[] up, double[] share, double[] rising, double[] falling) {
     double[] later = new double[CELLS];
     for (int from = 0; from < CELLS; from++) {
       for (int to = 0; to < CELLS; to++) {
-        double upward = upward(to - from);
-        double stands = Math.max(inside(to - from, none), 1 - upward) * inside(to - from, band);
-        double open = up[from] * share[to] * (1 - stands);
-        later[to] += open * upward;
-        later[CELLS - 1 - to] += open * (1 - upward);
+        int step = to - from + CELLS - 1;
+        double open = up[from] * share[to];
+        later[to] += open * rising[step];
+        later[CELLS - 1 - to] += open * falling[step];
       }
     }
     return later;

@@ -65,12 +65,15 @@ public final class Assessor {
    * @param reader the run
    * @param basis datasheet and bench to judge by
    * @param seeds seeds of the trials' random numbers
+   * @param progress who waits for them
    * @return everything that was found; notes of results say whether the trials agree
    * @throws NotAnalysableException if nothing at all can be computed
    */
-  public static Assessment assess(RunReader reader, JudgementBasis basis, Seeds seeds) {
+  public static Assessment assess(
+      RunReader reader, JudgementBasis basis, Seeds seeds, TrialProgress progress) {
     return new RunAssessor(
-            RunForAssessment.read(reader, basis, new SharedRunInputs()), Optional.of(seeds))
+            RunForAssessment.read(reader, basis, new SharedRunInputs()),
+            Optional.of(new RunTrials(seeds, progress)))
         .assessment();
   }
 

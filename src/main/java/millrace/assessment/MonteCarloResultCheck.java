@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.IntConsumer;
 import millrace.analysis.load.LoadResults;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
@@ -21,11 +22,15 @@ import millrace.time.Seeds;
 
 /**
  * Checks first-order results by Monte Carlo trials. A trial draws every error of every point anew
- * and computes all results again; a note on each result says whether its interval agrees (JCGM
- * 101:2008, 8; methods.md 2.5).
+ * and computes all values again; a note on each result says whether its interval agrees (JCGM
+ * 101:2008, 8; methods.md 2.5). Trials of a result end when its figures are stable (7.9), or when
+ * they tell whether it agrees.
  */
 final class MonteCarloResultCheck {
-  private static final int MOST = 20_000;
+  private static final int MOST = 40_000;
+
+  /** Fewer than two batches tell nothing of how their figures scatter (7.9.4). */
+  static final int LEAST = 20_000;
 
   /**
    * The ends of the trials' interval differ significantly beyond this many of their standard
@@ -42,10 +47,10 @@ final class MonteCarloResultCheck {
   private static final String UNDECIDED = "which so many trials do not tell";
 
   private final String name;
-  private final List<ReducedPoint> points;
   private final Again again;
   private final double coverage;
   private final List<Estimate> inputs = new ArrayList<>();
+  private final List<ReducedPoint> light;
 
   /** Computes results from points. */
   @FunctionalInterface
@@ -57,9 +62,9 @@ final class MonteCarloResultCheck {
   private MonteCarloResultCheck(
       String name, List<ReducedPoint> points, double coverage, Again again) {
     this.name = name;
-    this.points = points;
     this.coverage = coverage;
     this.again = again;
+    this.light = new TrialPoints(points).light();
   }
 
   /**
@@ -135,11 +140,17 @@ final class MonteCarloResultCheck {
    *
    * @param firstOrder the first-order results
    * @param seeds of the random numbers
+   * @param tried takes how many trials were made since it was told last, from several threads
    */
-  List<Result> beside(List<Result> firstOrder, Seeds seeds) {
+  List<Result> beside(List<Result> firstOrder, Seeds seeds, IntConsumer tried) {
     MonteCarlo.Plan plan = new MonteCarlo.Plan(seeds.derive(name), coverage, MOST, true);
     List<Optional<Finding>> found =
-        MonteCarlo.all(inputs, firstOrder.size(), drawn -> values(drawn, firstOrder), plan);
+        MonteCarlo.all(
+            inputs,
+            firstOrder.size(),
+            drawn -> values(drawn, firstOrder),
+            plan,
+            new Waiting(firstOrder, tried));
     List<Result> noted = new ArrayList<>();
     for (int i = 0; i < firstOrder.size(); i++) {
       Result result = firstOrder.get(i);
@@ -194,41 +205,51 @@ final class MonteCarloResultCheck {
         .count();
   }
 
-  private List<OptionalDouble> values(double[] drawn, List<Result> firstOrder) {
+  /** Ends the trials of a result whose answer is clear. */
+  private final class Waiting implements MonteCarlo.Observer {
+    private final List<Result> firstOrder;
+    private final IntConsumer tried;
+
+    Waiting(List<Result> firstOrder, IntConsumer tried) {
+      this.firstOrder = firstOrder;
+      this.tried = tried;
+    }
+
+    @Override
+    public void tried(int more) {
+      tried.accept(more);
+    }
+
+    @Override
+    public boolean told(int output, Finding found) {
+      Result result = firstOrder.get(output);
+      if (!hasInterval(result)) {
+        return true;
+      }
+      ComputationOutcome.Uncertainty u =
+          ((ComputationOutcome.Value) result.outcome()).uncertainty().orElseThrow();
+      Comparison c = MonteCarlo.compare(u, found);
+      double off = enclosed(result) ? beyond(u, found) : largest(c);
+      return Math.abs(off - c.tolerance()) > CLEAR * endError(found, coverage);
+    }
+  }
+
+  private double[] values(double[] drawn, List<Result> firstOrder) {
     List<ReducedPoint> moved = new ArrayList<>();
-    for (int i = 0; i < points.size(); i++) {
-      moved.add(moved(points.get(i), drawn, 3 * i));
+    for (int i = 0; i < light.size(); i++) {
+      moved.add(TrialPoints.moved(light.get(i), drawn, 3 * i));
     }
     List<Result> now = again.of(moved);
-    List<OptionalDouble> values = new ArrayList<>();
-    for (int i = 0; i < firstOrder.size(); i++) {
+    double[] values = new double[firstOrder.size()];
+    for (int i = 0; i < values.length; i++) {
       boolean same =
-          now.size() == firstOrder.size()
-              && now.get(i).quantity() == firstOrder.get(i).quantity()
-              && now.get(i).outcome() instanceof ComputationOutcome.Value;
-      values.add(
-          same
-              ? OptionalDouble.of(((ComputationOutcome.Value) now.get(i).outcome()).value())
-              : OptionalDouble.empty());
+          now.size() == values.length && now.get(i).quantity() == firstOrder.get(i).quantity();
+      values[i] =
+          same && now.get(i).outcome() instanceof ComputationOutcome.Value v
+              ? v.value()
+              : Double.NaN;
     }
     return values;
-  }
-
-  private static ReducedPoint moved(ReducedPoint p, double[] drawn, int at) {
-    return new ReducedPoint(
-        p.point(),
-        p.name(),
-        p.stay(),
-        p.timeS(),
-        to(p.currentA(), drawn[at]),
-        to(p.voltageV(), drawn[at + 1]),
-        p.temperatureDegC().map(t -> to(t, drawn[at + 2])),
-        p.unsteady(),
-        p.notes());
-  }
-
-  private static Estimate to(Estimate estimate, double value) {
-    return estimate.errorsOnly().plus(value);
   }
 
   private static Result noted(Result result, Finding trials, String what) {
@@ -259,7 +280,7 @@ final class MonteCarloResultCheck {
 
   /** An enclosure covers more than errors of readings, so trials may lie anywhere inside it. */
   private static String enclosure(Result result, ComputationOutcome.Uncertainty u, Finding trials) {
-    double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
+    double beyond = beyond(u, trials);
     double slack = MonteCarlo.compare(u, trials).tolerance();
     String besides =
         result.quantity() == ResultQuantity.TEMPCO_BOX
@@ -270,8 +291,16 @@ final class MonteCarloResultCheck {
         : BEYOND + " by " + NumberText.significant(beyond, 2);
   }
 
+  private static double beyond(ComputationOutcome.Uncertainty u, Finding trials) {
+    return Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
+  }
+
+  private static double largest(Comparison c) {
+    return Math.max(c.lowerDifference(), c.upperDifference());
+  }
+
   private static String verdict(Comparison comparison, Finding trials, double coverage) {
-    double off = Math.max(comparison.lowerDifference(), comparison.upperDifference());
+    double off = largest(comparison);
     String tolerance = NumberText.significant(comparison.tolerance(), 2);
     if (comparison.agrees()) {
       return AGREES + " within " + tolerance;

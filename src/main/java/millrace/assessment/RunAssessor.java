@@ -31,7 +31,6 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.PlanChange;
 import millrace.quantity.NumberText;
-import millrace.time.Seeds;
 
 /**
  * Assesses a run that was read: computes the results range by range and judges them. Does no
@@ -40,7 +39,7 @@ import millrace.time.Seeds;
 final class RunAssessor {
   private final RunForAssessment run;
   private final JudgementBasis basis;
-  private final Optional<Seeds> trials;
+  private final Optional<RunTrials> trials;
   private final List<ReducedPoint> points;
   private final Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
   private final List<Result> results = new ArrayList<>();
@@ -52,9 +51,9 @@ final class RunAssessor {
    * An assessment of one run.
    *
    * @param run the data read from the logbook
-   * @param trials seeds of the trials; empty for no trials
+   * @param trials what is tried; empty for no trials
    */
-  RunAssessor(RunForAssessment run, Optional<Seeds> trials) {
+  RunAssessor(RunForAssessment run, Optional<RunTrials> trials) {
     this.run = run;
     this.basis = run.basis();
     this.trials = trials;
@@ -67,6 +66,7 @@ final class RunAssessor {
   Assessment assessment() {
     TemperatureStays.byRange(points)
         .forEach((range, there) -> ranges.put(range, assessor(range, there)));
+    trials.ifPresent(t -> t.expect(2 * ranges.size() + 1));
     UnitResponse response = response(ranges.values());
     ranges.forEach((range, assessor) -> range(range, assessor, response));
     double coverage = basis.coverage();
@@ -126,13 +126,14 @@ final class RunAssessor {
     results.addAll(
         some
             ? MonteCarloResultCheck.of(name, from, basis.coverage(), again)
-                .beside(found, trials.get())
+                .beside(found, trials.get().seeds(), trials.get()::tried)
             : found);
+    trials.ifPresent(RunTrials::ended);
   }
 
   private Result triedByBudget(Result result) {
     return trials
-        .map(s -> MonteCarloResultCheck.byBudget(result, basis.coverage(), s))
+        .map(s -> MonteCarloResultCheck.byBudget(result, basis.coverage(), s.seeds()))
         .orElse(result);
   }
 

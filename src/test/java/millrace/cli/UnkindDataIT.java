@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.function.IntFunction;
+import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import millrace.cli.draft.SchemaCommand;
 import millrace.time.Seeds;
@@ -292,7 +293,8 @@ class UnkindDataIT {
     String out = page.toString();
     Spoken.done("report", "1", "--logbook", logbook(), "--monte-carlo", "--seed", "3", "-o", out);
     String said = Files.readString(page);
-    assertTrue(said.contains("Monte Carlo, 20000 trials"), said);
+    // Two batches at least; how many more the figures ask for is theirs.
+    assertTrue(Pattern.compile("Monte Carlo, [234]0000 trials").matcher(said).find(), said);
     assertTrue(said.contains("with an interval agree with their trials; 0 disagree"), said);
   }
 

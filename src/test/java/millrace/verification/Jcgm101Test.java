@@ -11,6 +11,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ForkJoinPool;
 import millrace.analysis.Reference;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.ErrorSource;
@@ -148,6 +150,25 @@ class Jcgm101Test {
   void theSameSeedGivesTheSameBits() {
     List<Estimate> inputs = List.of(rectangular("a", 1), normal("b", 0, 1));
     assertEquals(sum(inputs), sum(inputs));
+  }
+
+  @Test
+  void theSameSeedGivesTheSameBitsOnOneProcessorAsOnSeveral()
+      throws InterruptedException, ExecutionException {
+    List<Estimate> inputs = List.of(rectangular("a", 1), normal("b", 0, 1));
+    Finding one = on(1, inputs);
+    assertEquals(one, on(3, inputs));
+    assertEquals(one, sum(inputs));
+  }
+
+  private static Finding on(int processors, List<Estimate> inputs)
+      throws InterruptedException, ExecutionException {
+    ForkJoinPool pool = new ForkJoinPool(processors);
+    try {
+      return pool.submit(() -> sum(inputs)).get();
+    } finally {
+      pool.shutdown();
+    }
   }
 
   @Test

@@ -9,13 +9,13 @@ import java.util.function.BiFunction;
 import millrace.analysis.regression.DataDecimalStep;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Quantiles;
 import millrace.analysis.uncertainty.ResultBuilder;
 import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
  * The four linearity results of one characteristic. The largest of several deviations is biased
@@ -27,7 +27,6 @@ final class CharacteristicLinearity {
   static final int LEAST = 3;
 
   private static final double PPM = 1e6;
-  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
   /** One point: x without error (errors of x count as errors of y), y in A. */
   record Knot(double x, Estimate y) {}
@@ -194,6 +193,9 @@ final class CharacteristicLinearity {
     }
     Estimate linear =
         Estimate.combine(0, deviation.weights(), knots.stream().map(Knot::y).toList());
+    if (linear.isDrawn()) {
+      return ResultBuilder.drawn(subject, deviation.largest() * (PPM / axes.baseA()), n);
+    }
     double own = linear.pointUncertainty();
     double choice = own * expectedLargest(rivals(deviation, kind.scatter * noise));
     ErrorSource source =
@@ -214,7 +216,7 @@ final class CharacteristicLinearity {
 
   /** Bound of the largest of n noise values at the coverage (Bonferroni). */
   private double beyondChance(int n) {
-    return NORMAL.inverseCumulativeProbability(1 - (1 - subject.coverage()) / (2 * n));
+    return Quantiles.normal(1 - (1 - subject.coverage()) / (2 * n));
   }
 
   /**
@@ -234,6 +236,6 @@ final class CharacteristicLinearity {
 
   /** About the mean of the largest of a point and its rivals, in their standard deviations. */
   private static double expectedLargest(int rivals) {
-    return NORMAL.inverseCumulativeProbability((1.0 + rivals) / (2.0 + rivals));
+    return Quantiles.normal((1.0 + rivals) / (2.0 + rivals));
   }
 }

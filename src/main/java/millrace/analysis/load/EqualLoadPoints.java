@@ -3,11 +3,11 @@ package millrace.analysis.load;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashSet;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.Set;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.ErrorDistribution;
@@ -41,19 +41,6 @@ record EqualLoadPoints(
 
   /** The sweep in rising load (voltage where no load is given). */
   static List<EqualLoadPoints> of(List<LoadPoint> points) {
-    return of(points, Optional.empty());
-  }
-
-  /** The same for randomly perturbed points: the same loads count as torn. */
-  static List<EqualLoadPoints> again(List<LoadPoint> moved, List<EqualLoadPoints> decided) {
-    Set<String> torn = new HashSet<>();
-    decided.stream()
-        .filter(EqualLoadPoints::torn)
-        .forEach(g -> g.points().forEach(p -> torn.add(p.key())));
-    return of(moved, Optional.of(torn));
-  }
-
-  private static List<EqualLoadPoints> of(List<LoadPoint> points, Optional<Set<String>> decided) {
     boolean given = points.stream().allMatch(p -> p.loadOhm().isPresent());
     List<LoadPoint> sorted = new ArrayList<>(points);
     sorted.sort(
@@ -70,9 +57,35 @@ record EqualLoadPoints(
         loads.add(new ArrayList<>(List.of(p)));
       }
     }
-    return loads.stream()
-        .map(l -> together(l, decided.map(torn -> torn.contains(l.get(0).key()))))
-        .toList();
+    return loads.stream().map(l -> together(l, Optional.empty())).toList();
+  }
+
+  /**
+   * The same loads with their points perturbed: the same points are together, the same loads torn.
+   *
+   * @return empty where some points are others
+   */
+  static Optional<List<EqualLoadPoints>> again(
+      List<LoadPoint> moved, List<EqualLoadPoints> decided) {
+    Map<String, LoadPoint> byKey = new HashMap<>(2 * moved.size());
+    for (LoadPoint p : moved) {
+      byKey.put(p.key(), p);
+    }
+    int found = 0;
+    List<EqualLoadPoints> groups = new ArrayList<>(decided.size());
+    for (EqualLoadPoints each : decided) {
+      List<LoadPoint> here = new ArrayList<>(each.points().size());
+      for (LoadPoint p : each.points()) {
+        LoadPoint there = byKey.get(p.key());
+        if (there == null) {
+          return Optional.empty();
+        }
+        here.add(there);
+      }
+      found += here.size();
+      groups.add(together(here, Optional.of(each.torn)));
+    }
+    return found == moved.size() ? Optional.of(groups) : Optional.empty();
   }
 
   private static double ohm(LoadPoint p) {
@@ -91,6 +104,9 @@ record EqualLoadPoints(
 
   private static EqualLoadPoints together(List<LoadPoint> points, Optional<Boolean> decided) {
     int n = points.size();
+    if (n == 1) {
+      return single(points.get(0));
+    }
     double v = points.stream().mapToDouble(p -> p.voltageV().value()).sum() / n;
     double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
     double stated = 0;
@@ -99,7 +115,7 @@ record EqualLoadPoints(
       stated += Math.pow(p.currentA().pointUncertainty(), 2);
       squares += Math.pow(p.currentA().value() - i, 2);
     }
-    double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
+    double scatter = Math.sqrt(squares / (n - 1) / n);
     double known = Math.sqrt(stated) / n;
     double uI = Math.max(known, scatter);
     boolean torn = decided.orElse(known > 0 && scatter > 3 * known);
@@ -115,6 +131,20 @@ record EqualLoadPoints(
         scatter > known ? n - 1.0 : Double.POSITIVE_INFINITY,
         unsteady,
         torn);
+  }
+
+  /** One point is its own mean; it differs from no other. */
+  private static EqualLoadPoints single(LoadPoint p) {
+    return new EqualLoadPoints(
+        List.of(p),
+        p.voltageV().value(),
+        p.currentA().value(),
+        p.voltageV().standardUncertainty(),
+        p.voltageV().pointUncertainty(),
+        p.currentA().pointUncertainty(),
+        Double.POSITIVE_INFINITY,
+        p.unsteady(),
+        false);
   }
 
   private static List<LoadPoint> widened(List<LoadPoint> points, double scatterA) {

@@ -13,12 +13,12 @@ import millrace.analysis.regression.TwoSegmentFit;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Quantiles;
 import millrace.analysis.uncertainty.ResultBuilder;
 import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.FDistribution;
 
 /**
@@ -132,7 +132,7 @@ public final class KneeVoltage {
     double nu = fit.degreesOfFreedom();
     if (known) {
       double birge = Math.max(1, fit.chiSquared() / nu);
-      return gain > birge * new ChiSquaredDistribution(null, 2).inverseCumulativeProbability(SURE);
+      return gain > birge * Quantiles.chiSquared(SURE, 2);
     }
     if (!matters(fit)) {
       return false;
@@ -148,6 +148,9 @@ public final class KneeVoltage {
   }
 
   private Result value(TwoSegmentFit fit) {
+    if (currents.get(0).isDrawn()) {
+      return ResultBuilder.drawn(subject, fit.breakX(), loads.size());
+    }
     double[] residuals = new double[i.length];
     List<Estimate> errors = new ArrayList<>();
     for (int k = 0; k < i.length; k++) {

@@ -2,7 +2,9 @@
 package millrace.analysis.load;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -80,12 +82,23 @@ public final class LoadCurve {
    * @return their curve
    */
   public LoadCurve again(List<LoadPoint> moved, LoadSweepRequest asked) {
-    List<EqualLoadPoints> groups = EqualLoadPoints.again(moved, all);
-    Set<String> keys = new HashSet<>();
-    flat(plateau).forEach(p -> keys.add(p.key()));
-    List<EqualLoadPoints> members =
-        groups.stream().filter(g -> keys.contains(g.points().get(0).key())).toList();
+    Set<EqualLoadPoints> inLine = Collections.newSetFromMap(new IdentityHashMap<>());
+    inLine.addAll(plateau);
+    Optional<List<EqualLoadPoints>> kept = EqualLoadPoints.again(moved, all);
+    boolean same = kept.isPresent();
+    List<EqualLoadPoints> groups = kept.orElseGet(() -> EqualLoadPoints.of(moved));
+    List<EqualLoadPoints> members = new ArrayList<>(plateau.size());
+    for (int i = 0; i < groups.size(); i++) {
+      if (same ? inLine.contains(all.get(i)) : inLine(groups.get(i))) {
+        members.add(groups.get(i));
+      }
+    }
     return new LoadCurve(groups, asked, members, this);
+  }
+
+  private boolean inLine(EqualLoadPoints group) {
+    String key = group.points().get(0).key();
+    return plateau.stream().anyMatch(l -> l.points().stream().anyMatch(p -> p.key().equals(key)));
   }
 
   private LoadCurve(
@@ -107,7 +120,12 @@ public final class LoadCurve {
   }
 
   private static List<EqualLoadPoints> steady(List<EqualLoadPoints> all) {
-    return all.stream().filter(l -> !l.unsteady()).toList();
+    for (EqualLoadPoints load : all) {
+      if (load.unsteady()) {
+        return all.stream().filter(l -> !l.unsteady()).toList();
+      }
+    }
+    return all;
   }
 
   /**
@@ -139,7 +157,11 @@ public final class LoadCurve {
   }
 
   private static List<LoadPoint> flat(List<EqualLoadPoints> loads) {
-    return loads.stream().flatMap(l -> l.points().stream()).toList();
+    List<LoadPoint> flat = new ArrayList<>();
+    for (EqualLoadPoints load : loads) {
+      flat.addAll(load.points());
+    }
+    return flat;
   }
 
   /** Fits over the points up to 0.8 V_c and finds V_c again, until neither changes. */
@@ -354,6 +376,21 @@ public final class LoadCurve {
    */
   public Estimate currentAtA(double voltageV) {
     return line.estimateAt(voltageV);
+  }
+
+  /**
+   * The value of the plateau line at a voltage.
+   *
+   * @param voltageV V
+   * @return A
+   */
+  public double lineAtA(double voltageV) {
+    return isDrawn() ? line.at(voltageV) : line.estimateAt(voltageV).value();
+  }
+
+  /** Whether this is a sweep of a trial, of whose results no uncertainty is asked. */
+  boolean isDrawn() {
+    return line.i0().isDrawn();
   }
 
   /**

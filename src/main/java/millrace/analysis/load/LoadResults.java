@@ -147,7 +147,10 @@ public final class LoadResults {
         .map(why -> ResultBuilder.missing(subject, why, n))
         .orElseGet(
             () ->
-                ResultBuilder.value(subject, curve.conductanceS(), n, slopeNotes()).by(plateau()));
+                curve.isDrawn()
+                    ? ResultBuilder.drawn(subject, curve.conductanceS().value(), n)
+                    : ResultBuilder.value(subject, curve.conductanceS(), n, slopeNotes())
+                        .by(plateau()));
   }
 
   /** -G/I_N in ppm/V (methods.md 3.1). */
@@ -208,7 +211,7 @@ public final class LoadResults {
   private Result reciprocal(Subject subject, Estimate g, ComputationOutcome.Uncertainty interval) {
     double r = 1 / g.value();
     Estimate estimate = Estimate.function(r, new double[] {-r * r}, List.of(g));
-    if (!estimate.hasUncertainty()) {
+    if (!estimate.hasUncertainty() || estimate.isDrawn()) {
       return ResultBuilder.value(subject, estimate, n, slopeNotes());
     }
     double lower = 1 / interval.upper();
@@ -270,6 +273,9 @@ public final class LoadResults {
     ComputationOutcome.Uncertainty u =
         new ComputationOutcome.Uncertainty(
             expanded / k, expanded, lower, upper, question.coverage(), k, OptionalDouble.empty());
+    if (curve.isDrawn()) {
+      return ResultBuilder.drawn(subject, c.valueV(), all);
+    }
     notes.addAll(kneeNotes(c));
     return ResultBuilder.result(
             subject,

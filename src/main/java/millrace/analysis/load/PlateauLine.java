@@ -58,33 +58,50 @@ final class PlateauLine {
     this.g = fit.coefficient(1).with(curvature, 1);
   }
 
+  /** Points as the rows of a fit. */
+  private static final class Rows {
+    private final double[][] columns;
+    private final List<Estimate> effective;
+    private final List<String> keys = new ArrayList<>();
+    private final boolean timeTerm;
+
+    /** With the slope by which errors of V enter, where it is known. */
+    Rows(List<LoadPoint> points, OptionalDouble known) {
+      int n = points.size();
+      double[] ones = new double[n];
+      double[] minusV = new double[n];
+      double[] t = new double[n];
+      Arrays.fill(ones, 1);
+      double meanT = points.stream().mapToDouble(LoadPoint::timeS).sum() / n;
+      for (int i = 0; i < n; i++) {
+        minusV[i] = -points.get(i).voltageV().value();
+        t[i] = points.get(i).timeS() - meanT;
+        keys.add(points.get(i).key());
+      }
+      this.timeTerm = n >= LEAST_FOR_TIME_TERM && independent(minusV, t);
+      this.columns = timeTerm ? new double[][] {ones, minusV, t} : new double[][] {ones, minusV};
+      this.effective = effective(points, known.orElseGet(() -> slope(points)));
+    }
+
+    private double slope(List<LoadPoint> points) {
+      List<Estimate> currents = points.stream().map(LoadPoint::currentA).toList();
+      return LinearFitOfEstimates.of(columns, currents, keys, "A").value(1);
+    }
+
+    LinearFitOfEstimates fit() {
+      return LinearFitOfEstimates.of(columns, effective, keys, "A");
+    }
+  }
+
   /**
    * Fits the points, of which at least two differ in voltage.
    *
    * @throws IllegalArgumentException if no two points differ in voltage
    */
   static PlateauLine of(List<LoadPoint> points) {
-    int n = points.size();
-    double[] ones = new double[n];
-    double[] minusV = new double[n];
-    double[] t = new double[n];
-    Arrays.fill(ones, 1);
-    double meanT = points.stream().mapToDouble(LoadPoint::timeS).sum() / n;
-    List<String> keys = new ArrayList<>();
-    for (int i = 0; i < n; i++) {
-      minusV[i] = -points.get(i).voltageV().value();
-      t[i] = points.get(i).timeS() - meanT;
-      keys.add(points.get(i).key());
-    }
-    boolean timeTerm = n >= LEAST_FOR_TIME_TERM && independent(minusV, t);
-    double[][] columns =
-        timeTerm ? new double[][] {ones, minusV, t} : new double[][] {ones, minusV};
-    List<Estimate> currents = points.stream().map(LoadPoint::currentA).toList();
-    double slope = LinearFitOfEstimates.of(columns, currents, keys, "A").value(1);
-    List<Estimate> effective = effective(points, slope);
-    LinearFitOfEstimates fit = LinearFitOfEstimates.of(columns, effective, keys, "A");
-    double spread = slopeSpread(columns, effective, keys);
-    return new PlateauLine(fit, timeTerm, spread);
+    Rows rows = new Rows(points, OptionalDouble.empty());
+    double spread = slopeSpread(rows.columns, rows.effective, rows.keys);
+    return new PlateauLine(rows.fit(), rows.timeTerm, spread);
   }
 
   /**
@@ -152,8 +169,8 @@ final class PlateauLine {
 
   /** The same for randomly perturbed points, with the errors widened as here. */
   PlateauLine again(List<LoadPoint> moved) {
-    PlateauLine other = of(moved);
-    return new PlateauLine(other.fit.widenedBy(fit.birge()), other.timeTerm, 0);
+    Rows rows = new Rows(moved, OptionalDouble.of(fit.value(1)));
+    return new PlateauLine(rows.fit().widenedBy(fit.birge()), rows.timeTerm, 0);
   }
 
   /** Current into a short, A. */

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.noise;
 
-import java.util.HashMap;
 import java.util.Map;
 import java.util.SplittableRandom;
+import java.util.concurrent.ConcurrentHashMap;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
@@ -11,14 +11,14 @@ import org.apache.commons.math3.linear.RealMatrix;
 /**
  * Draws the noise of points as the mixture of laws has it: a law by its probability, its scale by
  * its degrees of freedom, then the means of all points together (JCGM 101:2008, 6.4; methods.md
- * 2.5, 5.10). One thread at a time.
+ * 2.5, 5.10). Thread-safe.
  */
 final class PointNoiseSampler {
   private final NoiseLawMixture mixture;
   private final NoiseLaws laws;
   private final PointMeanCovariances covariances;
   private final double[] shares;
-  private final Map<Integer, double[][]> roots = new HashMap<>();
+  private final Map<Integer, double[][]> roots = new ConcurrentHashMap<>();
 
   /**
    * Made for points.

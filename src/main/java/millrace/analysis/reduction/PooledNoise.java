@@ -11,8 +11,8 @@ import java.util.Set;
 import millrace.analysis.uncertainty.CorrelatedNoise;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Quantiles;
 import millrace.evidence.ErrorDistribution;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
  * Type A uncertainty of points that share range, meter range and integration time: the standard
@@ -173,8 +173,7 @@ public final class PooledNoise {
       return false;
     }
     double nu = point.n() - 1.0;
-    return point.sumOfSquares()
-        > usual * new ChiSquaredDistribution(null, nu).inverseCumulativeProbability(1 - CHANCE);
+    return point.sumOfSquares() > usual * Quantiles.chiSquared(1 - CHANCE, nu);
   }
 
   /**

@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import millrace.analysis.uncertainty.Quantiles;
 
 /**
  * Scatter between repeats of the same points, below which the type A uncertainty of a point must
@@ -61,8 +61,7 @@ public final class Repeatability {
       return Optional.empty();
     }
     double s2 = Math.pow(pooled.standardDeviation(), 2) * pooled.degreesOfFreedom() / free;
-    double bound =
-        new ChiSquaredDistribution(null, free).inverseCumulativeProbability(CHANCE) / free;
+    double bound = Quantiles.chiSquared(CHANCE, free) / free;
     double known = s2 > bound * stated / takes ? free : free + own;
     return Optional.of(new PooledNoise.Floor(Math.sqrt(s2), OptionalDouble.of(known), SCATTER));
   }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.regression;
 
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import millrace.analysis.uncertainty.Quantiles;
 
 /**
  * Weighted linear least squares: y = X b, weights 1/u^2, through an orthogonal factorization of the
@@ -123,7 +123,7 @@ public final class LinearFit {
     if (nu < 1) {
       return 1;
     }
-    double bound = new ChiSquaredDistribution(null, nu).inverseCumulativeProbability(0.95);
+    double bound = Quantiles.chiSquared(0.95, nu);
     return chiSquared > bound ? Math.sqrt(chiSquared / nu) : 1;
   }
 }

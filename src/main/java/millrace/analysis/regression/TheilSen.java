@@ -3,7 +3,7 @@ package millrace.analysis.regression;
 
 import java.util.Arrays;
 import millrace.analysis.reduction.SampleMedian;
-import org.apache.commons.math3.distribution.NormalDistribution;
+import millrace.analysis.uncertainty.Quantiles;
 
 /**
  * The median of the slopes between all pairs of points, which a few wild points do not move, with
@@ -20,8 +20,6 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 public record TheilSen(double slope, double intercept, double low, double high, int pairs) {
   /** The most points that are taken. */
   public static final int MOST = 5000;
-
-  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
   /**
    * Fits.
@@ -59,7 +57,7 @@ public record TheilSen(double slope, double intercept, double low, double high, 
     if (slopes.length == 0) {
       throw new IllegalArgumentException("no two points differ in x");
     }
-    double z = NORMAL.inverseCumulativeProbability((1 + coverage) / 2);
+    double z = Quantiles.normal((1 + coverage) / 2);
     double reach = z * inflation * Math.sqrt(variance(x, y));
     int lower = (int) Math.rint((slopes.length - reach) / 2) - 1;
     int upper = (int) Math.rint((slopes.length + reach) / 2);

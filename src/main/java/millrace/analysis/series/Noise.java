@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.Quantiles;
 import millrace.analysis.uncertainty.ResultBuilder;
 import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.ComputationOutcome;
@@ -14,7 +15,6 @@ import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.NumberText;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
  * Noise about the fitted drift, rms and peak to peak, with the bandwidth and duration that the
@@ -107,9 +107,8 @@ public final class Noise {
 
   /** The uncertainty of a deviation whose square has nu degrees of freedom. */
   static ComputationOutcome.Uncertainty ofDeviation(double s, double nu, double coverage) {
-    ChiSquaredDistribution chi = new ChiSquaredDistribution(null, nu);
-    double low = s * Math.sqrt(nu / chi.inverseCumulativeProbability((1 + coverage) / 2));
-    double high = s * Math.sqrt(nu / chi.inverseCumulativeProbability((1 - coverage) / 2));
+    double low = s * Math.sqrt(nu / Quantiles.chiSquared((1 + coverage) / 2, nu));
+    double high = s * Math.sqrt(nu / Quantiles.chiSquared((1 - coverage) / 2, nu));
     double standard = s / Math.sqrt(2 * nu);
     double expanded = Math.max(high - s, s - low);
     return new ComputationOutcome.Uncertainty(

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Quantiles;
 import millrace.quantity.NumberText;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.QRDecomposition;
@@ -90,7 +90,7 @@ final class TemperatureCurvature {
     RealMatrix inverse =
         new SingularValueDecomposition(new Array2DRowRealMatrix(k)).getSolver().getInverse();
     double q = new ArrayRealVector(z).dotProduct(inverse.operate(new ArrayRealVector(z)));
-    return q > new ChiSquaredDistribution(null, d).inverseCumulativeProbability(SURE);
+    return q > Quantiles.chiSquared(SURE, d);
   }
 
   /** An orthonormal basis of what level, slope, curvature and drift leave. */

@@ -122,6 +122,9 @@ public final class TemperatureResults {
       return ResultBuilder.missing(subject, obstacle.get(), n);
     }
     TemperatureLine line = study.slope().orElseThrow();
+    if (line.ppmPerK().isDrawn()) {
+      return ResultBuilder.drawn(subject, line.ppmPerK().value(), n);
+    }
     List<String> all = notes(line);
     RobustTemperatureSlope.of(study, coverage)
         .ifPresent(robust -> all.addAll(beside(robust, line)));

@@ -48,7 +48,7 @@ final class TurnoverTemperature {
           subject, "the turnover is not inside the span of temperatures", n);
     }
     Result found =
-        at.hasUncertainty()
+        at.hasUncertainty() && !at.isDrawn()
             ? withInterval(subject, at, k, notes)
             : ResultBuilder.value(subject, at, n, notes);
     return found.by(

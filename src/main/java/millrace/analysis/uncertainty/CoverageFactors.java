@@ -3,7 +3,6 @@ package millrace.analysis.uncertainty;
 
 import java.util.OptionalDouble;
 import org.apache.commons.math3.distribution.NormalDistribution;
-import org.apache.commons.math3.distribution.TDistribution;
 
 /** Coverage factors and intervals (JCGM 100:2008, annex G; JCGM 101:2008, 9.2.4). */
 public final class CoverageFactors {
@@ -25,10 +24,10 @@ public final class CoverageFactors {
   public static double factor(double probability, OptionalDouble degreesOfFreedom) {
     double p = (1 + probability) / 2;
     if (degreesOfFreedom.isEmpty() || degreesOfFreedom.getAsDouble() > 1e6) {
-      return NORMAL.inverseCumulativeProbability(p);
+      return Quantiles.normal(p);
     }
     double whole = Math.max(1, Math.floor(degreesOfFreedom.getAsDouble() + 1e-9));
-    return new TDistribution(null, whole).inverseCumulativeProbability(p);
+    return Quantiles.studentT(p, whole);
   }
 
   /**

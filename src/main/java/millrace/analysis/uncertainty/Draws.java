@@ -12,10 +12,10 @@ import java.util.TreeSet;
 /**
  * Draws every source once per trial and moves the inputs by it (JCGM 101:2008, 6.4; methods.md
  * 2.5). A normal error whose size rests on few degrees of freedom is drawn from the t distribution
- * (6.4.9); errors that were sized together share the draw of their size. Single-threaded.
+ * (6.4.9); errors that were sized together share the draw of their size. Immutable once made, and
+ * thread-safe; chance comes with each call.
  */
 final class Draws {
-  private final SplittableRandom random;
   private final List<ErrorSource> sources;
   private final int[] poolOf;
   private final double[] poolDegrees;
@@ -24,8 +24,7 @@ final class Draws {
   private final double[][] parts;
   private final Map<CorrelatedNoise, List<Integer>> sharing = new LinkedHashMap<>();
 
-  Draws(List<Estimate> inputs, SplittableRandom random) {
-    this.random = random;
+  Draws(List<Estimate> inputs) {
     TreeSet<ErrorSource> all = new TreeSet<>();
     for (Estimate input : inputs) {
       for (int k = 0; k < input.size(); k++) {
@@ -82,16 +81,16 @@ final class Draws {
   }
 
   /** One set of inputs as they might have been. */
-  double[] next() {
+  double[] next(SplittableRandom random) {
     double[] size = new double[poolDegrees.length];
     for (int p = 0; p < size.length; p++) {
-      size[p] = Math.sqrt(poolDegrees[p] / chiSquared(poolDegrees[p]));
+      size[p] = Math.sqrt(poolDegrees[p] / chiSquared(poolDegrees[p], random));
     }
     double[] z = new double[poolOf.length];
     for (int s = 0; s < z.length; s++) {
-      z[s] = standardized(sources.get(s)) * (poolOf[s] < 0 ? 1 : size[poolOf[s]]);
+      z[s] = standardized(sources.get(s), random) * (poolOf[s] < 0 ? 1 : size[poolOf[s]]);
     }
-    share(z);
+    share(z, random);
     double[] drawn = centres.clone();
     for (int i = 0; i < drawn.length; i++) {
       for (int k = 0; k < indices[i].length; k++) {
@@ -102,7 +101,7 @@ final class Draws {
   }
 
   /** Noise that points share is drawn for all of them at once. */
-  private void share(double[] z) {
+  private void share(double[] z, SplittableRandom random) {
     sharing.forEach(
         (noise, which) ->
             noise
@@ -117,17 +116,17 @@ final class Draws {
   }
 
   /** A draw of mean 0 and standard deviation 1. */
-  private double standardized(ErrorSource source) {
+  private static double standardized(ErrorSource source, SplittableRandom random) {
     return switch (source.distribution()) {
-      case RECTANGULAR -> uniform();
-      case TRIANGULAR -> (uniform() + uniform()) / Math.sqrt(2);
+      case RECTANGULAR -> uniform(random);
+      case TRIANGULAR -> (uniform(random) + uniform(random)) / Math.sqrt(2);
       case ARC_SINE -> Math.sqrt(2) * Math.sin(2 * Math.PI * random.nextDouble());
       case NORMAL, STUDENT_T -> random.nextGaussian();
     };
   }
 
   /** A rectangular draw of standard deviation 1. */
-  private double uniform() {
+  private static double uniform(SplittableRandom random) {
     return Math.sqrt(3) * (2 * random.nextDouble() - 1);
   }
 
@@ -135,15 +134,15 @@ final class Draws {
    * A chi-squared draw, by the gamma method of Marsaglia and Tsang, ACM Trans. Math. Softw. 26
    * (2000) 363 (from memory).
    */
-  double chiSquared(double degrees) {
+  static double chiSquared(double degrees, SplittableRandom random) {
     double shape = degrees / 2;
     if (shape < 1) {
-      return 2 * gamma(shape + 1) * Math.pow(random.nextDouble(), 1 / shape);
+      return 2 * gamma(shape + 1, random) * Math.pow(random.nextDouble(), 1 / shape);
     }
-    return 2 * gamma(shape);
+    return 2 * gamma(shape, random);
   }
 
-  private double gamma(double shape) {
+  private static double gamma(double shape, SplittableRandom random) {
     double d = shape - 1.0 / 3;
     double c = 1 / Math.sqrt(9 * d);
     while (true) {

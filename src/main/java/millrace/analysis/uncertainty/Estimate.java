@@ -18,10 +18,15 @@ import java.util.function.UnaryOperator;
  * 100:2008, 5.1.2 and 5.2.2; methods.md 2.3, 2.4), so that what estimates share cancels or adds by
  * itself.
  *
+ * <p>A value that was drawn in a trial asks for no uncertainty: it carries no sources, only how
+ * large what it shares with no other is, by which fits weigh it. Whatever is computed from a drawn
+ * value is drawn.
+ *
  * <p>Immutable and thread-safe.
  */
 public final class Estimate {
   private static final ErrorSource[] NONE = {};
+  private static final double[] NO_PARTS = {};
 
   private final double value;
 
@@ -30,13 +35,55 @@ public final class Estimate {
 
   private final double[] parts;
 
+  /** Of a drawn value: standard uncertainty of its own; else 0. */
+  private final double own;
+
+  /** Of a drawn value: standard uncertainty that it shares within its stay alone; else 0. */
+  private final double ofStay;
+
+  private final boolean drawn;
+
   private Estimate(double value, ErrorSource[] sources, double[] parts) {
+    this(value, sources, parts, false, 0, 0);
+  }
+
+  private Estimate(
+      double value,
+      ErrorSource[] sources,
+      double[] parts,
+      boolean drawn,
+      double own,
+      double ofStay) {
     if (!Double.isFinite(value)) {
       throw new IllegalArgumentException("an estimate is finite, found " + value);
     }
     this.value = value;
     this.sources = sources;
     this.parts = parts;
+    this.drawn = drawn;
+    this.own = own;
+    this.ofStay = ofStay;
+  }
+
+  /**
+   * A value of a trial, with what fits weigh it by (methods.md 2.5).
+   *
+   * @param value finite
+   * @param own standard uncertainty that it shares with no other value, 0 or more
+   * @param ofStay standard uncertainty that all values of its stay share and no other, 0 or more
+   * @return the estimate
+   */
+  public static Estimate drawn(double value, double own, double ofStay) {
+    return new Estimate(value, NONE, NO_PARTS, true, own, ofStay);
+  }
+
+  /**
+   * Tells whether this is a value of a trial, of which no uncertainty is asked.
+   *
+   * @return true where {@link #drawn(double, double, double)} or what was computed from it made it
+   */
+  public boolean isDrawn() {
+    return drawn;
   }
 
   /**
@@ -46,7 +93,7 @@ public final class Estimate {
    * @return the estimate
    */
   public static Estimate exact(double value) {
-    return new Estimate(value, NONE, new double[0]);
+    return new Estimate(value, NONE, NO_PARTS);
   }
 
   /**
@@ -60,6 +107,8 @@ public final class Estimate {
     double contribution = sensitivity * source.value();
     if (contribution == 0) {
       return this;
+    } else if (drawn) {
+      return source.pointWise() ? drawn(value, Math.hypot(own, contribution), ofStay) : this;
     }
     Estimate one = new Estimate(0, new ErrorSource[] {source}, new double[] {contribution});
     return pair(value, this, 1, one, 1);
@@ -116,7 +165,7 @@ public final class Estimate {
    * @return false for an exact number
    */
   public boolean hasUncertainty() {
-    return sources.length > 0;
+    return sources.length > 0 || own > 0;
   }
 
   /**
@@ -125,16 +174,22 @@ public final class Estimate {
    * @return u, 0 or more
    */
   public double standardUncertainty() {
+    if (drawn) {
+      return Math.hypot(own, ofStay);
+    }
     return standardUncertainty(source -> true);
   }
 
   /**
    * The standard uncertainty from some sources alone.
    *
-   * @param which the sources that count
+   * @param which the sources that count; of a drawn value all that it carries counts
    * @return u, 0 or more
    */
   public double standardUncertainty(Predicate<ErrorSource> which) {
+    if (drawn) {
+      return standardUncertainty();
+    }
     double sum = 0;
     for (int i = 0; i < sources.length; i++) {
       if (which.test(sources[i])) {
@@ -150,6 +205,9 @@ public final class Estimate {
    * @return u, 0 or more
    */
   public double pointUncertainty() {
+    if (drawn) {
+      return own;
+    }
     return standardUncertainty(ErrorSource::pointWise);
   }
 
@@ -199,6 +257,11 @@ public final class Estimate {
   }
 
   private static Estimate many(double value, double[] weights, List<Estimate> terms) {
+    for (Estimate term : terms) {
+      if (term.drawn) {
+        return manyDrawn(value, weights, terms);
+      }
+    }
     // In the order of the terms, which is nearly theirs, so that sorting is quick.
     Map<ErrorSource, double[]> all = new LinkedHashMap<>();
     for (int i = 0; i < weights.length; i++) {
@@ -216,8 +279,25 @@ public final class Estimate {
     return new Estimate(value, sources, parts);
   }
 
+  /** Own errors are independent of one another, those of a stay are the same. */
+  private static Estimate manyDrawn(double value, double[] weights, List<Estimate> terms) {
+    double squares = 0;
+    double common = 0;
+    for (int i = 0; i < weights.length; i++) {
+      double one = weights[i] * terms.get(i).pointUncertainty();
+      squares += one * one;
+      common += weights[i] * terms.get(i).ofStay;
+    }
+    return drawn(value, Math.sqrt(squares), Math.abs(common));
+  }
+
   /** Merges two sorted lists of sources. */
   private static Estimate pair(double value, Estimate a, double wa, Estimate b, double wb) {
+    if (a.drawn || b.drawn) {
+      double u = wa * a.pointUncertainty();
+      double v = wb * b.pointUncertainty();
+      return drawn(value, Math.sqrt(u * u + v * v), Math.abs(wa * a.ofStay + wb * b.ofStay));
+    }
     ErrorSource[] sources = new ErrorSource[a.sources.length + b.sources.length];
     double[] parts = new double[sources.length];
     int i = 0;
@@ -270,7 +350,7 @@ public final class Estimate {
    */
   public static Estimate function(double value, double[] partials, List<Estimate> arguments) {
     Estimate linear = combine(0, partials, arguments);
-    return new Estimate(value, linear.sources, linear.parts);
+    return linear.at(value);
   }
 
   /**
@@ -290,7 +370,7 @@ public final class Estimate {
    * @return this + constant
    */
   public Estimate plus(double constant) {
-    return new Estimate(value + constant, sources, parts);
+    return at(value + constant);
   }
 
   /**
@@ -340,7 +420,11 @@ public final class Estimate {
    * @return value 0 with the same contributions
    */
   public Estimate errorsOnly() {
-    return new Estimate(0, sources, parts);
+    return at(0);
+  }
+
+  private Estimate at(double other) {
+    return new Estimate(other, sources, parts, drawn, own, ofStay);
   }
 
   /**
@@ -348,10 +432,13 @@ public final class Estimate {
    * too small.
    *
    * @param factor 1 or more
-   * @param which the sources that are widened
+   * @param which the sources that are widened; of a drawn value its own errors are
    * @return the widened estimate
    */
   public Estimate widened(double factor, Predicate<ErrorSource> which) {
+    if (drawn) {
+      return drawn(value, own * factor, ofStay);
+    }
     double[] wider = parts.clone();
     for (int i = 0; i < wider.length; i++) {
       wider[i] *= which.test(sources[i]) ? factor : 1;
@@ -367,6 +454,9 @@ public final class Estimate {
    * @return the changed estimate
    */
   public Estimate withSources(UnaryOperator<ErrorSource> change) {
+    if (sources.length == 0) {
+      return this;
+    }
     double[] ones = new double[sources.length];
     Arrays.fill(ones, 1);
     Estimate[] each = new Estimate[sources.length];
@@ -385,6 +475,9 @@ public final class Estimate {
    * @return the estimate
    */
   public Estimate forUse(CorrelatedNoise.Use use) {
+    if (sources.length == 0) {
+      return this;
+    }
     ErrorSource[] changed = new ErrorSource[sources.length];
     for (int i = 0; i < changed.length; i++) {
       ErrorSource s = sources[i];

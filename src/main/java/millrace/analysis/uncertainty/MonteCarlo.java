@@ -6,7 +6,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Supplier;
+import java.util.SplittableRandom;
+import java.util.stream.IntStream;
 import millrace.evidence.ComputationOutcome;
 import millrace.quantity.NumberText;
 import millrace.time.Seeds;
@@ -14,11 +15,16 @@ import millrace.time.Seeds;
 /**
  * Propagation of distributions by the Monte Carlo method with an adaptive number of trials (JCGM
  * 101:2008, 7.9; methods.md 2.5): any function of estimates is evaluated with every source redrawn,
- * in batches, until mean, u and both ends of the interval are stable to two digits of u.
+ * in batches, until mean, u and both ends of the interval are stable to two digits of u, or until
+ * they tell what was asked. A batch is tried in blocks, each with random numbers of its own, on all
+ * processors: the same seed gives the same bits on any number of them.
  */
 public final class MonteCarlo {
   private static final int LEAST_BATCH = 10_000;
   private static final int SIGNIFICANT_DIGITS = 2;
+
+  /** Trials with random numbers of their own; large beside what it costs to begin them. */
+  private static final int BLOCK = 250;
 
   private MonteCarlo() {}
 
@@ -91,60 +97,140 @@ public final class MonteCarlo {
   public record Comparison(
       double lowerDifference, double upperDifference, double tolerance, boolean agrees) {}
 
-  /** The results of the trials so far. */
+  /**
+   * The trials of one result so far, and how its figures differ from batch to batch (JCGM 101:2008,
+   * 7.9). Single-threaded.
+   */
   private static final class Tally {
-    private double[] results = new double[2 * LEAST_BATCH];
-    private double[][] batches = new double[4][16];
-    private int n;
-    private int failed;
-    private int h;
+    private static final int FIGURES = 4;
 
-    void add(double result) {
-      if (n == results.length) {
-        results = Arrays.copyOf(results, 2 * n);
-      }
-      results[n++] = result;
+    private final double coverage;
+    private final double[][] batches = new double[FIGURES][2];
+    private double[] results = {};
+    private int n;
+    private int h;
+    private int failed;
+
+    Tally(double coverage) {
+      this.coverage = coverage;
     }
 
-    void close(int from, double coverage) {
-      if (n - from < 2) {
-        return;
+    /** Adds a batch; what is not finite gave no result. */
+    void add(double[] batch) {
+      double[] given = Arrays.stream(batch).filter(Double::isFinite).toArray();
+      failed += batch.length - given.length;
+      if (given.length > 1) {
+        close(given);
       }
-      double[] batch = Arrays.copyOfRange(results, from, n);
-      Arrays.sort(batch);
-      double[] interval = symmetric(batch, coverage);
-      double mean = mean(batch);
-      double[] figures = {mean, deviation(batch, mean), interval[0], interval[1]};
-      for (int i = 0; i < figures.length; i++) {
+      if (n + given.length > results.length) {
+        results = Arrays.copyOf(results, Math.max(2 * n, n + given.length));
+      }
+      System.arraycopy(given, 0, results, n, given.length);
+      n += given.length;
+    }
+
+    private void close(double[] given) {
+      double mean = mean(given);
+      double[] sorted = given.clone();
+      Arrays.sort(sorted);
+      double[] interval = symmetric(sorted, coverage);
+      double[] figures = {mean, deviation(given, mean), interval[0], interval[1]};
+      for (int i = 0; i < FIGURES; i++) {
         batches[i] = h == batches[i].length ? Arrays.copyOf(batches[i], 2 * h) : batches[i];
         batches[i][h] = figures[i];
       }
       h++;
     }
 
+    /** How many trials gave a result. */
+    int size() {
+      return n;
+    }
+
+    /** How many batches gave figures. */
+    int batches() {
+      return h;
+    }
+
+    /** Standard deviation of all results. */
+    double scatter() {
+      double[] all = Arrays.copyOf(results, n);
+      return deviation(all, mean(all));
+    }
+
+    /** Whether twice the standard error of each figure is within a tolerance (7.9.4). */
     boolean stable(double tolerance) {
       for (double[] each : batches) {
         double[] figures = Arrays.copyOf(each, h);
-        double mean = mean(figures);
-        double s = deviation(figures, mean) / Math.sqrt(h);
+        double s = deviation(figures, mean(figures)) / Math.sqrt(h);
         if (!(2 * s <= tolerance)) {
           return false;
         }
       }
       return true;
     }
+
+    /** What the trials gave; there are two results or more. */
+    Finding finding(boolean stable) {
+      double[] all = Arrays.copyOf(results, n);
+      double mean = mean(all);
+      double u = deviation(all, mean);
+      Arrays.sort(all);
+      double[] symmetric = symmetric(all, coverage);
+      double[] shortest = shortest(all, coverage);
+      return new Finding(
+          mean,
+          u,
+          symmetric[0],
+          symmetric[1],
+          shortest[0],
+          shortest[1],
+          all.length,
+          failed,
+          stable);
+    }
   }
 
-  /** Several results that are computed from the inputs at once. */
+  /** Several results that are computed from the inputs at once. Called by several threads. */
   @FunctionalInterface
   public interface Models {
     /**
      * Computes the results once.
      *
      * @param inputs the inputs as drawn, in the order of the estimates
-     * @return the results, always as many; empty where one is not computed from these inputs
+     * @return the results, always as many; NaN where one is not computed from these inputs
      */
-    List<OptionalDouble> results(double[] inputs);
+    double[] results(double[] inputs);
+  }
+
+  /** Who waits for trials, and when they may end. */
+  public interface Observer {
+    /** Ends trials when they are stable, and shows nothing. */
+    Observer NONE = new Observer() {};
+
+    /**
+     * Trials were made. Called by several threads.
+     *
+     * @param more how many, since the last call
+     */
+    default void tried(int more) {}
+
+    /**
+     * Whether the trials of one result tell already what they are asked.
+     *
+     * @param output which result, from 0
+     * @param found what its trials gave so far
+     * @return true if more of them cannot change the answer
+     */
+    default boolean told(int output, Finding found) {
+      return false;
+    }
+  }
+
+  /** One trial with random numbers. */
+  @FunctionalInterface
+  private interface Trial {
+    double[] results(SplittableRandom random);
   }
 
   /**
@@ -156,23 +242,25 @@ public final class MonteCarlo {
    * @return what the trials gave; empty if fewer than two gave a result
    */
   public static Optional<Finding> run(List<Estimate> inputs, Model model, Plan plan) {
-    return all(inputs, 1, drawn -> List.of(model.result(drawn)), plan).get(0);
+    Models one = drawn -> new double[] {model.result(drawn).orElse(Double.NaN)};
+    return all(inputs, 1, one, plan, Observer.NONE).get(0);
   }
 
   /**
    * Evaluates several functions of the same estimates with their sources redrawn, until each is
-   * stable.
+   * stable or told.
    *
    * @param inputs what the results are computed from
    * @param outputs how many results there are
    * @param models how they are computed
    * @param plan seeds, coverage and ceiling
+   * @param observer who waits for them
    * @return what the trials gave, one for each; empty if fewer than two gave a result
    */
   public static List<Optional<Finding>> all(
-      List<Estimate> inputs, int outputs, Models models, Plan plan) {
-    Draws draws = new Draws(inputs, plan.seeds().stream("monte carlo"));
-    return tried(() -> models.results(draws.next()), outputs, plan);
+      List<Estimate> inputs, int outputs, Models models, Plan plan, Observer observer) {
+    Draws draws = new Draws(inputs);
+    return tried(random -> models.results(draws.next(random)), outputs, plan, observer);
   }
 
   /**
@@ -185,81 +273,69 @@ public final class MonteCarlo {
    * @return what the trials gave
    */
   public static Optional<Finding> ofDeviation(double s, double degrees, Plan plan) {
-    Draws draws = new Draws(List.of(), plan.seeds().stream("monte carlo"));
-    return tried(
-            () -> List.of(OptionalDouble.of(s * Math.sqrt(degrees / draws.chiSquared(degrees)))),
-            1,
-            plan)
-        .get(0);
+    Trial trial =
+        random -> new double[] {s * Math.sqrt(degrees / Draws.chiSquared(degrees, random))};
+    return tried(trial, 1, plan, Observer.NONE).get(0);
   }
 
   private static List<Optional<Finding>> tried(
-      Supplier<List<OptionalDouble>> next, int outputs, Plan plan) {
+      Trial trial, int outputs, Plan plan, Observer observer) {
     List<Tally> tallies = new ArrayList<>();
     for (int i = 0; i < outputs; i++) {
-      tallies.add(new Tally());
+      tallies.add(new Tally(plan.coverage()));
     }
     int batch = (int) Math.max(LEAST_BATCH, Math.ceil(100 / (1 - plan.coverage())));
-    boolean stable = false;
-    for (int tried = 0; !stable && tried + batch <= plan.mostTrials(); tried += batch) {
-      int[] from = tallies.stream().mapToInt(t -> t.n).toArray();
-      for (int i = 0; i < batch; i++) {
-        keep(next.get(), tallies);
-      }
-      stable = true;
+    boolean ended = false;
+    for (int tried = 0; !ended && tried + batch <= plan.mostTrials(); tried += batch) {
+      double[][] results = batch(trial, new double[outputs][batch], tried, plan.seeds(), observer);
+      ended = true;
       for (int i = 0; i < outputs; i++) {
-        tallies.get(i).close(from[i], plan.coverage());
-        stable &= stable(tallies.get(i), plan);
+        Tally tally = tallies.get(i);
+        tally.add(results[i]);
+        ended &= ended(tally, i, plan, observer);
       }
     }
     return tallies.stream().map(t -> finding(t, plan)).toList();
   }
 
-  private static void keep(List<OptionalDouble> results, List<Tally> tallies) {
-    for (int i = 0; i < results.size(); i++) {
-      OptionalDouble result = results.get(i);
-      if (result.isPresent() && Double.isFinite(result.getAsDouble())) {
-        tallies.get(i).add(result.getAsDouble());
-      } else {
-        tallies.get(i).failed++;
-      }
-    }
+  /** Which thread takes a block does not matter: its random numbers and its places are its own. */
+  private static double[][] batch(
+      Trial trial, double[][] results, int tried, Seeds seeds, Observer observer) {
+    int size = results.length == 0 ? 0 : results[0].length;
+    IntStream.range(0, (size + BLOCK - 1) / BLOCK)
+        .parallel()
+        .forEach(
+            block -> {
+              int to = Math.min(size, (block + 1) * BLOCK);
+              SplittableRandom random = seeds.stream("trials from " + (tried + block * BLOCK));
+              for (int k = block * BLOCK; k < to; k++) {
+                double[] each = trial.results(random);
+                for (int i = 0; i < results.length; i++) {
+                  results[i][k] = each[i];
+                }
+              }
+              observer.tried(to - block * BLOCK);
+            });
+    return results;
   }
 
   /** A result that no trial gives will not be given by more of them. */
+  private static boolean ended(Tally tally, int output, Plan plan, Observer observer) {
+    if (tally.size() == 0) {
+      return true;
+    }
+    return tally.batches() > 1
+        && (stable(tally, plan)
+            || (observer != Observer.NONE && observer.told(output, tally.finding(false))));
+  }
+
   private static boolean stable(Tally tally, Plan plan) {
-    return tally.n == 0
-        || (tally.h > 1 && tally.stable(tolerance(overall(tally)) / (plan.validating() ? 5 : 1)));
+    return tally.batches() > 1
+        && tally.stable(tolerance(tally.scatter()) / (plan.validating() ? 5 : 1));
   }
 
   private static Optional<Finding> finding(Tally tally, Plan plan) {
-    return tally.n < 2
-        ? Optional.empty()
-        : Optional.of(finding(tally, plan.coverage(), tally.h > 1 && stable(tally, plan)));
-  }
-
-  private static double overall(Tally tally) {
-    double[] all = Arrays.copyOf(tally.results, tally.n);
-    return deviation(all, mean(all));
-  }
-
-  private static Finding finding(Tally tally, double coverage, boolean stable) {
-    double[] all = Arrays.copyOf(tally.results, tally.n);
-    double mean = mean(all);
-    double u = deviation(all, mean);
-    Arrays.sort(all);
-    double[] symmetric = symmetric(all, coverage);
-    double[] shortest = shortest(all, coverage);
-    return new Finding(
-        mean,
-        u,
-        symmetric[0],
-        symmetric[1],
-        shortest[0],
-        shortest[1],
-        tally.n,
-        tally.failed,
-        stable);
+    return tally.size() < 2 ? Optional.empty() : Optional.of(tally.finding(stable(tally, plan)));
   }
 
   /**

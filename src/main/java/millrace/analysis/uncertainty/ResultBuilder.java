@@ -45,6 +45,9 @@ public final class ResultBuilder {
     if (!Double.isFinite(estimate.standardUncertainty())) {
       return missing(subject, "its uncertainty is beyond any number", n);
     }
+    if (estimate.isDrawn()) {
+      return drawn(subject, estimate.value(), n);
+    }
     Budget budget = Budget.of(estimate);
     List<String> all = new ArrayList<>(notes);
     if (budget.shapedByOneRectangle()) {
@@ -70,6 +73,19 @@ public final class ResultBuilder {
         new ComputationOutcome.Value(estimate.value(), uncertainty, n),
         budget.components(),
         all);
+  }
+
+  /**
+   * A value of a trial: nothing else is asked of it.
+   *
+   * @param subject what it is of
+   * @param value the value in the unit of the quantity
+   * @param n how many data it rests on
+   * @return the result
+   */
+  public static Result drawn(Subject subject, double value, int n) {
+    return result(
+        subject, new ComputationOutcome.Value(value, Optional.empty(), n), List.of(), List.of());
   }
 
   /**

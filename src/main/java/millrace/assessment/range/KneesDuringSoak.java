@@ -51,13 +51,22 @@ public final class KneesDuringSoak {
    */
   public static List<LoadPoint> beside(
       List<LoadPoint> sweep, List<ReducedPoint> knees, LoadSweepRequest question) {
+    return beside(sweep, knees, question, RangeLoadCurves.fresh());
+  }
+
+  /** The same, with the decisions on the sweep kept. */
+  static List<LoadPoint> beside(
+      List<LoadPoint> sweep,
+      List<ReducedPoint> knees,
+      LoadSweepRequest question,
+      RangeLoadCurves curves) {
     List<ReducedPoint> plateau = plateau(knees, question);
     if (plateau.size() < FIRST) {
       return sweep;
     }
     List<LoadPoint> all = sweep;
     for (int pass = 0; pass < PASSES; pass++) {
-      Optional<LoadCurve> curve = LoadCurve.of(all, question);
+      Optional<LoadCurve> curve = curves.of(all, question, pass);
       if (curve.isEmpty()) {
         return sweep;
       }
@@ -123,7 +132,7 @@ public final class KneesDuringSoak {
   }
 
   private static double lineA(LoadCurve curve, ReducedPoint knee) {
-    return curve.currentAtA(knee.voltageV().value()).value();
+    return curve.lineAtA(knee.voltageV().value());
   }
 
   /** The knee itself moves with temperature, as the junctions in series with the output do. */

@@ -68,7 +68,7 @@ final class MergedTemperatureStays {
     Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(there);
     List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
     if (stays.size() < 2) {
-      return KneesDuringSoak.beside(plain, ofStay(knees, there.get(0).stay()), question);
+      return ofStay(there.get(0).stay(), plain, knees, question, curves);
     }
     List<ReducedPoint> near =
         KneesDuringSoak.nearest(
@@ -77,8 +77,7 @@ final class MergedTemperatureStays {
     List<Double> references = new ArrayList<>();
     for (List<ReducedPoint> stay : stays.values()) {
       List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
-      List<LoadPoint> sweep =
-          KneesDuringSoak.beside(alone, ofStay(near, stay.get(0).stay()), question);
+      List<LoadPoint> sweep = ofStay(stay.get(0).stay(), alone, near, question, curves);
       Optional<LoadCurve> curve = curves.of(sweep, question);
       if (curve.isEmpty()) {
         return plain;
@@ -93,6 +92,17 @@ final class MergedTemperatureStays {
       sweeps.get(k).forEach(p -> aligned.add(shifted(p, shift)));
     }
     return aligned;
+  }
+
+  private static List<LoadPoint> ofStay(
+      int stay,
+      List<LoadPoint> alone,
+      List<ReducedPoint> knees,
+      LoadSweepRequest question,
+      RangeLoadCurves curves) {
+    List<ReducedPoint> own = ofStay(knees, stay);
+    return curves.ofStay(
+        stay, own.size(), question, () -> KneesDuringSoak.beside(alone, own, question, curves));
   }
 
   private static List<ReducedPoint> ofStay(List<ReducedPoint> knees, int stay) {

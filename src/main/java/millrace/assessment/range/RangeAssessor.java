@@ -27,6 +27,7 @@ import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
@@ -40,6 +41,8 @@ public final class RangeAssessor {
   private final String range;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> knees;
+  private final List<ReducedPoint> usual;
+  private final Estimate fixtureS;
   private final JudgementBasis basis;
   private final RangeLoadCurves curves;
   private final List<LoadSweepStudy> loads = new ArrayList<>();
@@ -65,7 +68,9 @@ public final class RangeAssessor {
     this.curves = measured.map(m -> m.curves.kept()).orElseGet(RangeLoadCurves::fresh);
     measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
     this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
+    this.usual = usualSupply(points);
     this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
+    this.fixtureS = fixtureS(basis);
     this.basis = basis;
     sweeps();
     temperatures(references());
@@ -75,7 +80,9 @@ public final class RangeAssessor {
     this.curves = curves;
     this.range = points.get(0).range();
     this.points = points;
+    this.usual = usualSupply(points);
     this.knees = List.of();
+    this.fixtureS = fixtureS(basis);
     this.basis = basis;
     temperatures(references());
   }
@@ -87,7 +94,7 @@ public final class RangeAssessor {
 
   private Map<Integer, Estimate> references() {
     Map<Integer, Estimate> references = new LinkedHashMap<>();
-    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(usualSupply());
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(usual);
     Map<Integer, LoadCurve> found = new HashMap<>();
     stays.forEach((stay, there) -> curve(stay, there).ifPresent(c -> found.put(stay, c)));
     boolean curved = 2 * found.values().stream().filter(LoadCurve::curved).count() > found.size();
@@ -102,11 +109,11 @@ public final class RangeAssessor {
   }
 
   /** The points at the supply voltage and set value that most of them share. */
-  private List<ReducedPoint> usualSupply() {
-    Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
+  private static List<ReducedPoint> usualSupply(List<ReducedPoint> points) {
+    Map<List<OptionalDouble>, List<ReducedPoint>> alike = new LinkedHashMap<>();
     for (ReducedPoint p : points) {
-      String key = p.point().conditions().supplyV() + " " + p.point().conditions().setA();
-      alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
+      PointConditions at = p.point().conditions();
+      alike.computeIfAbsent(List.of(at.supplyV(), at.setA()), k -> new ArrayList<>()).add(p);
     }
     return alike.values().stream()
         .max(
@@ -145,10 +152,10 @@ public final class RangeAssessor {
                       .map(LoadSweepRequest.Reference::atOhm)
                       .orElse(LoadSweepRequest.Reference.SHORT));
     }
-    return question.withFixture(fixtureS());
+    return question.withFixture(fixtureS);
   }
 
-  private Estimate fixtureS() {
+  private static Estimate fixtureS(JudgementBasis basis) {
     return basis
         .bench()
         .flatMap(b -> b.wiring().fixtureS())
@@ -217,7 +224,7 @@ public final class RangeAssessor {
   /** Load results, one set per temperature: stays at one temperature are seen together. */
   private void sweeps() {
     boolean swept =
-        usualSupply().stream()
+        usual.stream()
                 .map(
                     p ->
                         p.point().conditions().loadOhm().isPresent()
@@ -228,7 +235,7 @@ public final class RangeAssessor {
             > 1;
     boolean first = true;
     List<RangeLoadSweep> sweeps =
-        MergedTemperatureStays.of(usualSupply()).stream()
+        MergedTemperatureStays.of(usual).stream()
             .map(there -> RangeLoadSweep.of(there, knees, question(there), curves))
             .toList();
     for (int i = 0; i < sweeps.size(); i++) {
@@ -291,7 +298,7 @@ public final class RangeAssessor {
 
   private void temperatures(Map<Integer, Estimate> references) {
     List<TemperaturePoint> stays = new ArrayList<>();
-    TemperatureStays.byStay(usualSupply())
+    TemperatureStays.byStay(usual)
         .forEach(
             (stay, there) -> {
               List<Estimate> degC =
@@ -321,21 +328,21 @@ public final class RangeAssessor {
 
   private OptionalDouble oneLoadV() {
     List<OptionalDouble> loads =
-        usualSupply().stream().map(p -> p.point().conditions().loadOhm()).distinct().toList();
+        usual.stream().map(p -> p.point().conditions().loadOhm()).distinct().toList();
     boolean one = loads.size() == 1 && loads.get(0).isPresent();
     return one
-        ? usualSupply().stream().mapToDouble(p -> Math.abs(p.voltageV().value())).average()
+        ? usual.stream().mapToDouble(p -> Math.abs(p.voltageV().value())).average()
         : OptionalDouble.empty();
   }
 
   /** The question to the range's response: the reference load and the criterion of the knee. */
   public LoadSweepRequest question() {
-    return question(usualSupply());
+    return question(usual);
   }
 
   /** The points at the set value that most of them share, at any supply voltage. */
   public List<ReducedPoint> atUsualSetting() {
-    OptionalDouble set = usualSupply().get(0).point().conditions().setA();
+    OptionalDouble set = usual.get(0).point().conditions().setA();
     return points.stream().filter(p -> p.point().conditions().setA().equals(set)).toList();
   }
 
@@ -352,7 +359,7 @@ public final class RangeAssessor {
   /** The currents at the reference itself, near T_ref, A. */
   public List<Estimate> atReferenceA() {
     LoadSweepRequest.Reference reference = question().reference();
-    return usualSupply().stream()
+    return usual.stream()
         .filter(p -> !p.unsteady() && nearReference(p))
         .filter(
             p ->
@@ -370,7 +377,7 @@ public final class RangeAssessor {
 
   /** The temperatures that the range was measured at, degC; T_ref itself if one is near. */
   public List<OptionalDouble> temperaturesDegC() {
-    return MergedTemperatureStays.of(usualSupply()).stream()
+    return MergedTemperatureStays.of(usual).stream()
         .map(there -> rounded(TemperatureStays.meanDegC(there)))
         .map(this::orReference)
         .distinct()

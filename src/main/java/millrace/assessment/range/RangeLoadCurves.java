@@ -2,11 +2,11 @@
 package millrace.assessment.range;
 
 import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.stream.Collectors;
+import java.util.function.Supplier;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadSweepRequest;
@@ -14,13 +14,40 @@ import millrace.analysis.load.LoadSweepRequest;
 /**
  * The sweeps of a range with their decisions. The loads of the plateau and its curvature are
  * decided once, from the readings. Trials keep these decisions, since their points carry the noise
- * twice and would lead to different ones (methods.md 2.5). Single-threaded.
+ * twice and would lead to different ones (methods.md 2.5). A sweep that is asked for again, by
+ * itself and as one of its temperature, is computed once. Single-threaded.
  */
 final class RangeLoadCurves {
-  private final Map<Set<String>, LoadCurve> decided;
-  private final Map<Set<String>, LoadCurve> studied = new HashMap<>();
+  private static final int FINISHED = -1;
 
-  private RangeLoadCurves(Map<Set<String>, LoadCurve> decided) {
+  /** An odd number whose bits look random: 2^64 over the golden ratio. */
+  private static final long SPREAD = 0x9e3779b97f4a7c15L;
+
+  /**
+   * A sweep on its way: the same points may stand for it before and after a search was added.
+   *
+   * @param points a number that tells sets of points apart, whatever their order
+   * @param count how many they are
+   * @param round of adding a search
+   */
+  private record Sweep(long points, int count, int round) {}
+
+  /**
+   * A sweep of one stay with its search.
+   *
+   * @param knees how many points of the search are used: all or none
+   */
+  private record Stay(int number, int knees, LoadSweepRequest question) {}
+
+  private final Map<Sweep, LoadCurve> decided;
+  private final Map<Sweep, LoadCurve> studied = new HashMap<>();
+  private final Map<Stay, List<LoadPoint>> stays = new HashMap<>();
+
+  /** By the list itself: comparing points would cost as much as a fit through them. */
+  private final IdentityHashMap<List<LoadPoint>, Map<LoadSweepRequest, Optional<LoadCurve>>>
+      finished = new IdentityHashMap<>();
+
+  private RangeLoadCurves(Map<Sweep, LoadCurve> decided) {
     this.decided = decided;
   }
 
@@ -31,21 +58,44 @@ final class RangeLoadCurves {
 
   /** The decisions are made. */
   RangeLoadCurves kept() {
-    return new RangeLoadCurves(Map.copyOf(studied));
+    return new RangeLoadCurves(studied);
+  }
+
+  /** The points of a stay with its search, computed once. */
+  List<LoadPoint> ofStay(
+      int stay, int knees, LoadSweepRequest question, Supplier<List<LoadPoint>> computed) {
+    return stays.computeIfAbsent(new Stay(stay, knees, question), s -> computed.get());
   }
 
   /** The curve of a sweep; empty if its points make no line. */
   Optional<LoadCurve> of(List<LoadPoint> points, LoadSweepRequest question) {
-    Set<String> keys =
-        points.stream()
-            .filter(p -> !p.kneeOnly())
-            .map(LoadPoint::key)
-            .collect(Collectors.toUnmodifiableSet());
+    Map<LoadSweepRequest, Optional<LoadCurve>> asked =
+        finished.computeIfAbsent(points, p -> new HashMap<>());
+    return asked.computeIfAbsent(question, q -> of(points, q, FINISHED));
+  }
+
+  /** The curve of a sweep in one round of adding a search to it. */
+  Optional<LoadCurve> of(List<LoadPoint> points, LoadSweepRequest question, int round) {
+    Sweep sweep = sweep(points, round);
+    LoadCurve before = decided.get(sweep);
     Optional<LoadCurve> curve =
-        decided.containsKey(keys)
-            ? Optional.of(decided.get(keys).again(points, question))
+        before != null
+            ? Optional.of(before.again(points, question))
             : LoadCurve.of(points, question);
-    curve.ifPresent(c -> studied.put(keys, c));
+    curve.ifPresent(c -> studied.put(sweep, c));
     return curve;
+  }
+
+  private static Sweep sweep(List<LoadPoint> points, int round) {
+    long sum = 0;
+    int count = 0;
+    for (LoadPoint p : points) {
+      if (!p.kneeOnly()) {
+        long spread = (p.key().hashCode() + 1L) * SPREAD;
+        sum += spread * (spread >>> 32 | 1);
+        count++;
+      }
+    }
+    return new Sweep(sum, count, round);
   }
 }

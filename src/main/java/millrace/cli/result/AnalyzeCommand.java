@@ -137,14 +137,17 @@ public final class AnalyzeCommand implements Callable<Integer> {
 
   private Assessment assessed(Logbook book, RunReader reader, boolean keep) {
     JudgementBasis basis = other.of(book, reader, keep);
-    Assessment assessment =
-        monteCarlo
-            ? Assessor.assess(reader, basis, new Seeds(seed))
-            : Assessor.assess(reader, basis);
+    Assessment assessment = monteCarlo ? tried(reader, basis) : Assessor.assess(reader, basis);
     if (keep) {
       Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     }
     return assessment;
+  }
+
+  private Assessment tried(RunReader reader, JudgementBasis basis) {
+    try (ShownTrialProgress progress = new ShownTrialProgress(console)) {
+      return Assessor.assess(reader, basis, new Seeds(seed), progress);
+    }
   }
 
   private ExitCode one(Logbook book, boolean keep) {

@@ -201,10 +201,7 @@ public final class ReportCommand implements Callable<Integer> {
       long id = book.find(name).id();
       RunReader reader = book.reader(id);
       Optional<CertificateHeader> header = header(book, reader.summary());
-      Assessment assessment =
-          monteCarlo
-              ? Assessor.assess(reader, Assessor.basis(reader), new Seeds(seed))
-              : Assessor.assess(reader);
+      Assessment assessment = monteCarlo ? tried(reader) : Assessor.assess(reader);
       Path out =
           file.orElseGet(() -> Path.of("%s-%s.%s".formatted(kind(), id, pdf ? "pdf" : "html")));
       Consumer<Writer> page = writer -> page(writer, assessment, reader, header);
@@ -218,6 +215,12 @@ public final class ReportCommand implements Callable<Integer> {
       console.error(new AssessmentExitCode(assessment).sentence());
     }
     return ExitCode.DONE;
+  }
+
+  private Assessment tried(RunReader reader) {
+    try (ShownTrialProgress progress = new ShownTrialProgress(console)) {
+      return Assessor.assess(reader, Assessor.basis(reader), new Seeds(seed), progress);
+    }
   }
 
   private Optional<CertificateHeader> header(Logbook book, RunSummary run) {

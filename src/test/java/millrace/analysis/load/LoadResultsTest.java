@@ -11,6 +11,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
+import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.Sweeps.Bench;
 import millrace.analysis.load.Sweeps.Truth;
 import millrace.analysis.uncertainty.ErrorSource;
@@ -72,6 +73,45 @@ class LoadResultsTest {
     assertEquals(line, again.referenceCurrentA().value(), 1e-15);
     double u = curve.currentAtA(0).standardUncertainty();
     assertEquals(u, again.currentAtA(0).standardUncertainty(), 1e-3 * u);
+  }
+
+  /** A trial carries no errors by name; a value may not depend on that (methods.md 2.5). */
+  @Test
+  void aTrialThatMovesNothingGivesTheValuesOfTheReadings() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 12e3, 13, Bench.noisy(1e-9));
+    LoadCurve curve = LoadCurve.of(points, QUESTION).orElseThrow();
+    LoadCurve trial = curve.again(points.stream().map(LoadResultsTest::drawn).toList(), QUESTION);
+    List<Result> expected = new ArrayList<>(LoadResults.of(curve));
+    expected.addAll(LoadLinearity.of(curve));
+    List<Result> found = new ArrayList<>(LoadResults.of(trial));
+    found.addAll(LoadLinearity.of(trial));
+    int values = 0;
+    for (int i = 0; i < expected.size(); i++) {
+      if (expected.get(i).outcome() instanceof ComputationOutcome.Value value) {
+        ComputationOutcome.Value again =
+            assertInstanceOf(ComputationOutcome.Value.class, found.get(i).outcome());
+        assertEquals(value.value(), again.value(), 1e-9 * Math.abs(value.value()));
+        assertTrue(again.uncertainty().isEmpty());
+        values++;
+      }
+    }
+    assertTrue(values > 4, "only " + values + " of " + expected.size());
+  }
+
+  private static LoadPoint drawn(LoadPoint p) {
+    return new LoadPoint(
+        p.key(),
+        drawn(p.voltageV()),
+        drawn(p.currentA()),
+        p.loadOhm(),
+        p.timeS(),
+        p.unsteady(),
+        p.kneeOnly());
+  }
+
+  private static Estimate drawn(Estimate e) {
+    double own = e.pointUncertainty();
+    return Estimate.drawn(e.value(), own, e.standardUncertainty(s -> !s.pointWise()));
   }
 
   private static List<LoadPoint> bowed(double amperes) {

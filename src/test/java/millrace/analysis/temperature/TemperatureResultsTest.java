@@ -25,6 +25,40 @@ class TemperatureResultsTest {
     return TemperatureResults.of(study, "1mA", 0.9545, List.of());
   }
 
+  /** A trial carries no errors by name; a value may not depend on that (methods.md 2.5). */
+  @Test
+  void aTrialThatMovesNothingGivesTheValuesOfTheReadings() {
+    Night night = new Night(9, 0.05).slope(0.6).curve(-0.03).stay(23).stay(0).stay(10).stay(40);
+    List<TemperaturePoint> points = night.stay(23).points();
+    List<TemperaturePoint> drawn =
+        points.stream()
+            .map(
+                p ->
+                    new TemperaturePoint(
+                        p.stay(),
+                        p.setpointDegC(),
+                        drawn(p.temperatureDegC()),
+                        drawn(p.currentA()),
+                        p.timeS()))
+            .toList();
+    List<Result> expected =
+        TemperatureResults.of(TemperatureStudy.of(points, 23), "1mA", 0.9545, List.of());
+    List<Result> found =
+        TemperatureResults.of(TemperatureStudy.of(drawn, 23), "1mA", 0.9545, List.of());
+    int values = 0;
+    for (int i = 0; i < expected.size(); i++) {
+      if (expected.get(i).outcome() instanceof ComputationOutcome.Value value) {
+        assertEquals(value.value(), value(found.get(i)).value(), 1e-6 * Math.abs(value.value()));
+        values++;
+      }
+    }
+    assertTrue(values > 4, "only " + values + " of " + expected.size());
+  }
+
+  private static Estimate drawn(Estimate e) {
+    return Estimate.drawn(e.value(), e.pointUncertainty(), 0);
+  }
+
   private static List<Result> results(Night night) {
     return results(night.study());
   }

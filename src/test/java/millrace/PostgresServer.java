@@ -5,9 +5,11 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
@@ -28,6 +30,8 @@ public final class PostgresServer {
 
   private static final List<String> USUAL =
       List.of("/usr/lib/postgresql", "/usr/local/pgsql", "/opt/homebrew/opt/postgresql");
+
+  private static final double TICKS_PER_S = 100;
 
   private static final AtomicInteger DATABASES = new AtomicInteger();
   private static Optional<PostgresServer> running = Optional.empty();
@@ -165,6 +169,38 @@ public final class PostgresServer {
       OpenBook.deleteAll(folder);
     } catch (IOException | UncheckedIOException left) {
       // what a killed server still writes stays in the folder for temporary files
+    }
+  }
+
+  /**
+   * Processor time that all its processes have used, from proc(5), stat; of those that ended, too.
+   *
+   * @return s; 0 where it is not told
+   */
+  public double processorS() throws IOException {
+    Path all = Path.of("/proc");
+    if (process.isEmpty() || !Files.isDirectory(all.resolve("self"))) {
+      return 0;
+    }
+    String mine = String.valueOf(process.get().pid());
+    double ticks = 0;
+    try (DirectoryStream<Path> each = Files.newDirectoryStream(all, "[0-9]*")) {
+      for (Path other : each) {
+        ticks += ticks(other.resolve("stat"), mine);
+      }
+    }
+    return ticks / TICKS_PER_S;
+  }
+
+  /** Of the server's first process also what its ended children used. */
+  private static long ticks(Path stat, String first) {
+    try {
+      String[] fields = Files.readString(stat).replaceAll("^.*[)] ", "").split(" ");
+      boolean itself = stat.getParent().endsWith(first);
+      int fieldsUsed = itself ? 4 : fields[1].equals(first) ? 2 : 0;
+      return Arrays.stream(fields).skip(11).limit(fieldsUsed).mapToLong(Long::parseLong).sum();
+    } catch (IOException ended) {
+      return 0;
     }
   }
 

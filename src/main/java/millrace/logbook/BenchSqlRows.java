@@ -3,7 +3,10 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** Rows of the tables {@code instrument} and {@code setup}. */
@@ -32,16 +35,36 @@ final class BenchSqlRows {
         "SELECT name, roles, driver, address, identity, serial, laboratory, certificate,"
             + " calibrated_on, due_on, since_at FROM instrument WHERE run_id = ? ORDER BY id",
         slots -> slots.whole(run),
+        BenchSqlRows::instrument);
+  }
+
+  /** Those of many runs, whose numbers fill the places; by the number of the run. */
+  static Map<Long, List<InstrumentEntry>> instruments(
+      SqlSession session, String places, SqlSession.Filling filling) throws SQLException {
+    Map<Long, List<InstrumentEntry>> instruments = new HashMap<>();
+    session.list(
+        "SELECT run_id, name, roles, driver, address, identity, serial, laboratory, certificate,"
+            + " calibrated_on, due_on, since_at FROM instrument WHERE run_id IN ("
+            + places
+            + ") ORDER BY run_id, id",
+        filling,
         row ->
-            new InstrumentEntry(
-                row.text(),
-                row.text(),
-                row.text(),
-                row.text(),
-                row.text(),
-                row.maybeText(),
-                certificate(row),
-                row.instant()));
+            instruments
+                .computeIfAbsent(row.whole(), run -> new ArrayList<>())
+                .add(instrument(row)));
+    return instruments;
+  }
+
+  private static InstrumentEntry instrument(SqlQueryRow row) throws SQLException {
+    return new InstrumentEntry(
+        row.text(),
+        row.text(),
+        row.text(),
+        row.text(),
+        row.text(),
+        row.maybeText(),
+        certificate(row),
+        row.instant());
   }
 
   private static Optional<InstrumentEntry.Certificate> certificate(SqlQueryRow row)

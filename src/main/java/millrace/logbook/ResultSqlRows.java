@@ -8,20 +8,14 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
-import millrace.evidence.Conformity;
-import millrace.evidence.DecisionRule;
 import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Judgement;
-import millrace.evidence.Limit;
 import millrace.evidence.Result;
-import millrace.evidence.ResultConditions;
-import millrace.evidence.ResultQuantity;
 
 /** Rows of the tables {@code evaluation}, {@code result} and {@code component}. */
 final class ResultSqlRows {
@@ -245,10 +239,11 @@ final class ResultSqlRows {
 
   private static List<Numbered> rows(SqlSession session, long run, RunEvaluation of)
       throws SQLException {
+    ResultRowMapper mapper = new ResultRowMapper();
     return session.list(
         "SELECT r.id, " + COLUMNS + " FROM result r" + ONE_JUDGING + " ORDER BY r.id",
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
-        row -> new Numbered(row.whole(), result(row)));
+        row -> new Numbered(row.whole(), mapper.result(row)));
   }
 
   /** The judged values of the units of a run's batch, of each its first run, by its start. */
@@ -327,82 +322,5 @@ final class ResultSqlRows {
         row.number(),
         row.number(),
         row.maybeNumber());
-  }
-
-  private static Result result(SqlQueryRow row) throws SQLException {
-    ResultQuantity quantity = StoredEnumWords.quantity(row.text());
-    Optional<String> range = row.maybeText();
-    ResultConditions at = JsonColumnText.at(row.text());
-    ComputationOutcome outcome = outcome(row);
-    Optional<String> ppmBase = row.maybeText();
-    Optional<Judgement> judgement = judgement(row);
-    return new Result(
-        quantity,
-        range,
-        at,
-        outcome,
-        judgement,
-        List.of(),
-        ppmBase,
-        row.text(),
-        JsonColumnText.list(row.text()));
-  }
-
-  private static ComputationOutcome outcome(SqlQueryRow row) throws SQLException {
-    String kind = row.text();
-    double value = row.number();
-    Optional<String> missing = row.maybeText();
-    int n = (int) row.whole();
-    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row);
-    if (missing.isPresent()) {
-      return new ComputationOutcome.Missing(missing.get(), n);
-    }
-    return kind.equals("value")
-        ? new ComputationOutcome.Value(value, uncertainty, n)
-        : new ComputationOutcome.Bound(
-            StoredEnumWords.known(ComputationOutcome.Side.class, kind), value, n);
-  }
-
-  private static Optional<ComputationOutcome.Uncertainty> uncertainty(SqlQueryRow row)
-      throws SQLException {
-    OptionalDouble standard = row.maybeNumber();
-    ComputationOutcome.Uncertainty known =
-        new ComputationOutcome.Uncertainty(
-            standard.orElse(0),
-            row.number(),
-            row.number(),
-            row.number(),
-            row.number(),
-            row.number(),
-            row.maybeNumber());
-    return standard.isPresent() ? Optional.of(known) : Optional.empty();
-  }
-
-  private static Optional<Judgement> judgement(SqlQueryRow row) throws SQLException {
-    OptionalDouble lower = row.maybeNumber();
-    OptionalDouble upper = row.maybeNumber();
-    Optional<String> rule = row.maybeText();
-    double guardFactor = row.number();
-    Optional<String> conformity = row.maybeText();
-    OptionalDouble tur = row.maybeNumber();
-    OptionalDouble probability = row.maybeNumber();
-    Optional<String> when = row.maybeText();
-    Optional<String> covers = row.maybeText();
-    Optional<String> risk = row.maybeText();
-    return conformity.map(
-        word ->
-            new Judgement(
-                new Limit(lower, upper),
-                JudgementJson.box(when.orElse("{}")),
-                new DecisionRule(kind(rule.orElse("")), guardFactor),
-                StoredEnumWords.known(Conformity.class, word),
-                tur,
-                probability,
-                JudgementJson.covers(covers.orElse("{}")),
-                JudgementJson.risk(risk.orElse("{}"))));
-  }
-
-  private static DecisionRule.Kind kind(String word) {
-    return StoredEnumWords.known(DecisionRule.Kind.class, word);
   }
 }

@@ -6,6 +6,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -70,16 +71,28 @@ final class RunSqlRows {
 
   static List<RunSummary> list(SqlSession session, RunFilter filter) throws SQLException {
     RunFilterSql runFilterSql = RunFilterSql.of(filter);
-    return facts(
-        session,
-        session.list(
+    Map<Long, Map<String, String>> facts = new HashMap<>();
+    session.list(
+        "SELECT f.run_id, f.name, f.value FROM run r JOIN fact f ON f.run_id = r.id WHERE true"
+            + runFilterSql.clauses()
+            + " ORDER BY f.run_id, f.name",
+        runFilterSql.filling(),
+        row ->
+            facts
+                .computeIfAbsent(row.whole(), run -> new LinkedHashMap<>())
+                .put(row.text(), row.text()));
+    return session
+        .list(
             "SELECT "
                 + COLUMNS
                 + " FROM run r WHERE true"
                 + runFilterSql.clauses()
                 + " ORDER BY r.id",
             runFilterSql.filling(),
-            RunSqlRows::map));
+            RunSqlRows::map)
+        .stream()
+        .map(run -> with(run, new RunFacts(facts.getOrDefault(run.id(), Map.of()))))
+        .toList();
   }
 
   /** The outcome of the last judging of each run. */

@@ -62,11 +62,7 @@ public final class SharedStore implements AutoCloseable {
    *     version
    */
   public static SharedStore at(StoreAddress address) {
-    return on(PostgresConnections.forWriting(address));
-  }
-
-  static SharedStore on(SqlSession session) {
-    return new SharedStore(session);
+    return new SharedStore(PostgresConnections.forWriting(address));
   }
 
   /**

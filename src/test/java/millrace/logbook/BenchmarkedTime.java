@@ -4,71 +4,59 @@ package millrace.logbook;
 import com.sun.management.OperatingSystemMXBean;
 import java.io.IOException;
 import java.lang.management.ManagementFactory;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.time.Duration;
 import java.util.Locale;
 import millrace.time.SystemClock;
 
 /**
- * What some work took in all: elapsed time, and processor time of this process and of one process
- * of the server, which do not depend on what else the machine does. Single-threaded.
+ * What some work took in all: elapsed time, and processor time of this process and of a server,
+ * which hardly depends on what else the machine does. Single-threaded.
  */
-final class BenchmarkedTime {
-  private static final double TICKS_PER_S = 100;
-
+public final class BenchmarkedTime {
   private final SystemClock clock = new SystemClock();
   private final OperatingSystemMXBean system =
       (OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean();
+  private final Spent server;
   private double elapsedS;
   private double ownS;
   private double serverS;
 
+  /** Processor time that a server has used until now, s. */
+  public interface Spent {
+    /** Asks. */
+    double s() throws IOException;
+  }
+
   /** What is timed. */
-  interface Work {
+  public interface Work {
+    /** Does it. */
     void run() throws SQLException, IOException;
   }
 
-  /** The number of the server's process that serves a connection. */
-  static long process(Connection connection) throws SQLException {
-    try (Statement statement = connection.createStatement();
-        ResultSet answer = statement.executeQuery("SELECT pg_backend_pid()")) {
-      answer.next();
-      return answer.getLong(1);
-    }
+  /** Nothing yet, of work that a server has a part in. */
+  public BenchmarkedTime(Spent server) {
+    this.server = server;
   }
 
-  /** Does work that a process of the server has a part in, and adds what it took. */
-  void add(long serverProcess, Work work) throws SQLException, IOException {
+  /** Does work, and adds what it took. */
+  public void add(Work work) throws SQLException, IOException {
     Duration began = clock.elapsed();
     long own = system.getProcessCpuTime();
-    double server = spentS(serverProcess);
+    double there = server.s();
     work.run();
     elapsedS += clock.elapsed().minus(began).toNanos() / 1e9;
     ownS += (system.getProcessCpuTime() - own) / 1e9;
-    serverS += spentS(serverProcess) - server;
+    serverS += server.s() - there;
   }
 
-  /** Processor time of a process, from proc(5), stat, fields utime and stime; 0 where it is not. */
-  private static double spentS(long process) throws IOException {
-    Path stat = Path.of("/proc", String.valueOf(process), "stat");
-    if (!Files.isReadable(stat)) {
-      return 0;
-    }
-    String[] fields = Files.readString(stat).replaceAll("^.*[)] ", "").split(" ");
-    return (Long.parseLong(fields[11]) + Long.parseLong(fields[12])) / TICKS_PER_S;
-  }
-
-  double elapsedS() {
-    return elapsedS;
-  }
-
-  double processorS() {
-    return ownS + serverS;
+  /** How many times what another work took. */
+  public String over(BenchmarkedTime reference) {
+    return String.format(
+        Locale.ROOT,
+        "%.2f times the elapsed time, %.2f times the processor time",
+        elapsedS / reference.elapsedS,
+        (ownS + serverS) / (reference.ownS + reference.serverS));
   }
 
   @Override
@@ -77,7 +65,7 @@ final class BenchmarkedTime {
         Locale.ROOT,
         "%.2f s elapsed, %.2f s of processor time (%.2f s here, %.2f s in the server)",
         elapsedS,
-        processorS(),
+        ownS + serverS,
         ownS,
         serverS);
   }

@@ -14,7 +14,6 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.stream.Collectors;
 import millrace.PostgresServer;
 import org.junit.jupiter.api.Tag;
@@ -83,40 +82,28 @@ class StoreBenchmarkIT {
     Path logbook = folder.resolve("a.db");
     BenchRuns.write(logbook, runs, readings);
     StoreAddress address = StoreAddress.of(server.store());
-    BenchmarkedTime published = new BenchmarkedTime();
-    BenchmarkedTime copied = new BenchmarkedTime();
+    BenchmarkedTime published = new BenchmarkedTime(server::processorS);
+    BenchmarkedTime copied = new BenchmarkedTime(server::processorS);
     try (Logbook book = Logbook.readOnly(logbook);
-        SqlSession session = PostgresConnections.forWriting(address);
-        SharedStore store = SharedStore.on(session);
+        SharedStore store = SharedStore.at(address);
         Connection from = connect(address.toString());
         Connection into = connect(server.store())) {
       openMonth(into);
-      long publisher = BenchmarkedTime.process(session.connection());
-      long copier = BenchmarkedTime.process(into);
       List<RunSummary> all = book.runs(RunFilter.ALL);
       for (int i = 0; i < all.size(); i += BLOCK) {
         List<RunSummary> some = all.subList(i, Math.min(all.size(), i + BLOCK));
         published.add(
-            publisher,
             () ->
                 some.forEach(r -> assertEquals(SharedStore.Outcome.SENT, store.publish(book, r))));
         List<byte[]> rows = rows(from, some);
-        copied.add(copier, () -> copyIn(into, rows));
+        copied.add(() -> copyIn(into, rows));
       }
     }
     write(
         "publish-%s.txt".formatted(runs),
         "%s runs of %s readings published: %s%nthe same rows copied: %s%n"
                 .formatted(runs, 10 * readings, published, copied)
-            + ratio(published, copied));
-  }
-
-  private static String ratio(BenchmarkedTime ours, BenchmarkedTime reference) {
-    return String.format(
-        Locale.ROOT,
-        "speed against it: %.3f by elapsed time, %.3f by processor time%n",
-        reference.elapsedS() / ours.elapsedS(),
-        reference.processorS() / ours.processorS());
+            + "publishing takes %s of copying%n".formatted(published.over(copied)));
   }
 
   private static void write(String name, String text) throws IOException {

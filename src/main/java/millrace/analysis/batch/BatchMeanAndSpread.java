@@ -34,16 +34,26 @@ public record BatchMeanAndSpread(
     }
     double[] sorted = values.clone();
     Arrays.sort(sorted);
-    double rough = Arrays.stream(values).sum() / n;
-    double mean = rough + Arrays.stream(values).map(v -> v - rough).sum() / n;
-    double squares = Arrays.stream(values).map(v -> (v - mean) * (v - mean)).sum();
+    double mean = mean(values);
     return new BatchMeanAndSpread(
         n,
         mean,
-        n > 1 ? Math.sqrt(squares / (n - 1)) : 0,
+        sd(values, mean),
         (sorted[(n - 1) / 2] + sorted[n / 2]) / 2,
         sorted[0],
         sorted[n - 1]);
+  }
+
+  /** The mean of at least one value. */
+  static double mean(double[] values) {
+    double rough = Arrays.stream(values).sum() / values.length;
+    return rough + Arrays.stream(values).map(v -> v - rough).sum() / values.length;
+  }
+
+  /** The standard deviation from their mean, with divisor n - 1; 0 for a single value. */
+  static double sd(double[] values, double mean) {
+    double squares = Arrays.stream(values).map(v -> (v - mean) * (v - mean)).sum();
+    return values.length > 1 ? Math.sqrt(squares / (values.length - 1)) : 0;
   }
 
   /**

@@ -46,13 +46,14 @@ public record Outliers(List<Step> steps, List<Integer> places) {
     List<Step> steps = new ArrayList<>();
     int found = 0;
     for (int i = 1; i <= Math.min(most, values.length - 2); i++) {
-      BatchMeanAndSpread spread =
-          BatchMeanAndSpread.of(left.stream().mapToDouble(p -> values[p]).toArray());
-      if (spread.sd() == 0) {
+      double[] rest = left.stream().mapToDouble(p -> values[p]).toArray();
+      double mean = BatchMeanAndSpread.mean(rest);
+      double sd = BatchMeanAndSpread.sd(rest, mean);
+      if (sd == 0) {
         break;
       }
-      int farthest = farthest(values, left, spread.mean());
-      double deviate = Math.abs(values[farthest] - spread.mean()) / spread.sd();
+      int farthest = farthest(values, left, mean);
+      double deviate = Math.abs(values[farthest] - mean) / sd;
       steps.add(new Step(farthest, deviate, critical(values.length, i, risk)));
       left.remove(Integer.valueOf(farthest));
       found = deviate > steps.get(i - 1).critical() ? i : found;

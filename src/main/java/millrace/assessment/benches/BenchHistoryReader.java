@@ -15,11 +15,11 @@ import millrace.assessment.comparison.RunGrouping;
 import millrace.assessment.comparison.UnitFactors;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
+import millrace.logbook.JudgedRun;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
-import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFilter;
-import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
@@ -42,21 +42,20 @@ public final class BenchHistoryReader {
    */
   public static List<BenchHistory> of(Logbook book) {
     RunGrouping grouping = new RunGrouping(UnitFactors.NONE);
-    Map<Chart, List<RunSummary>> charts = new LinkedHashMap<>();
+    Map<Chart, List<JudgedRun>> charts = new LinkedHashMap<>();
     Map<String, List<RunSummary>> units = new LinkedHashMap<>();
     List<RunSummary> runs = new ArrayList<>(book.runs(RunFilter.ALL));
     runs.sort(
         Comparator.comparing((RunSummary r) -> r.start().startedAt())
             .thenComparing(RunSummary::id));
-    for (RunSummary run : runs) {
-      if (run.start().origin() != RunOrigin.BENCH) {
-        continue;
-      }
-      Map<ComparisonFactor, String> groups = grouping.of(book.reader(run.id()));
+    runs.removeIf(run -> run.start().origin() != RunOrigin.BENCH);
+    for (JudgedRun judged : new JudgedRunReader(book).of(runs)) {
+      RunSummary run = judged.run();
+      Map<ComparisonFactor, String> groups = grouping.of(judged);
       String bench = groups.get(ComparisonFactor.BENCH);
       if (isCheck(run)) {
         Chart chart = new Chart(bench, groups.get(ComparisonFactor.FIXTURE), run.start().unit());
-        charts.computeIfAbsent(chart, c -> new ArrayList<>()).add(run);
+        charts.computeIfAbsent(chart, c -> new ArrayList<>()).add(judged);
       } else {
         units.computeIfAbsent(bench, b -> new ArrayList<>()).add(run);
       }
@@ -65,8 +64,7 @@ public final class BenchHistoryReader {
     charts.forEach(
         (chart, checks) ->
             histories.add(
-                history(
-                    chart, judged(book, checks), units.getOrDefault(chart.bench(), List.of()))));
+                history(chart, charted(checks), units.getOrDefault(chart.bench(), List.of()))));
     return histories;
   }
 
@@ -74,26 +72,20 @@ public final class BenchHistoryReader {
     return run.start().facts().purpose().equals(Optional.of(ProductionRunPurpose.CHECK));
   }
 
-  private static List<Check> judged(Logbook book, List<RunSummary> runs) {
+  private static List<Check> charted(List<JudgedRun> runs) {
     ReferenceUnitControlChart chart = new ReferenceUnitControlChart();
     List<Check> checks = new ArrayList<>();
-    for (RunSummary run : runs) {
+    for (JudgedRun judged : runs) {
+      RunSummary run = judged.run();
       if (run.state() != RunState.COMPLETE) {
         checks.add(new Check(run, List.of("the check did not end: it is " + run.state().text())));
         continue;
       }
-      List<Result> results = results(book.reader(run.id()));
+      List<Result> results = judged.results();
       checks.add(new Check(run, chart.findings(results)));
       chart.learn(results);
     }
     return checks;
-  }
-
-  private static List<Result> results(RunReader reader) {
-    List<RunEvaluation> evaluations = reader.evaluations();
-    return evaluations.isEmpty()
-        ? List.of()
-        : reader.resultsAlone(evaluations.get(evaluations.size() - 1));
   }
 
   private static BenchHistory history(Chart chart, List<Check> checks, List<RunSummary> units) {

@@ -5,14 +5,14 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
-import millrace.logbook.Remark;
-import millrace.logbook.RemarkKind;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
@@ -40,7 +40,8 @@ final class ComparableRunSelection {
         Comparator.comparing((RunSummary r) -> r.start().startedAt())
             .thenComparing(RunSummary::id));
     List<RunSummary> alike = selection.apart(sorted, named);
-    alike.stream().filter(r -> selection.usable(r, named)).forEach(selection.kept::add);
+    Set<Long> withdrawn = new JudgedRunReader(book).withdrawn(alike);
+    alike.stream().filter(r -> selection.usable(r, named, withdrawn)).forEach(selection.kept::add);
     if (selection.kept.isEmpty()) {
       throw new BadInputException(
           new InputFault(
@@ -92,7 +93,7 @@ final class ComparableRunSelection {
     return run.start().origin() == RunOrigin.SIMULATED;
   }
 
-  private boolean usable(RunSummary run, boolean named) {
+  private boolean usable(RunSummary run, boolean named, Set<Long> withdrawn) {
     if (run.state() != RunState.COMPLETE) {
       notes.add("run %s is left out: it did not end".formatted(run.id()));
       return false;
@@ -101,20 +102,10 @@ final class ComparableRunSelection {
       notes.add("run %s is left out: it is a self-check of the bench".formatted(run.id()));
       return false;
     }
-    if (withdrawn(run)) {
+    if (withdrawn.contains(run.id())) {
       notes.add("run %s is left out: 'do not use' was said of it".formatted(run.id()));
       return false;
     }
     return true;
-  }
-
-  private boolean withdrawn(RunSummary run) {
-    boolean withdrawn = false;
-    for (Remark remark : book.reader(run.id()).remarks()) {
-      if (remark.point().isEmpty() && remark.kind().decidesUse()) {
-        withdrawn = remark.kind() == RemarkKind.DO_NOT_USE;
-      }
-    }
-    return withdrawn;
   }
 }

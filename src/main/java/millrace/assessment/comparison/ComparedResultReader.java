@@ -15,11 +15,9 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.FileRole;
+import millrace.logbook.JudgedRun;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
-import millrace.logbook.RunEvaluation;
-import millrace.logbook.RunInputFile;
-import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /** Reads the results of runs; runs without a judgement are judged now. */
@@ -38,7 +36,7 @@ final class ComparedResultReader {
 
   List<ComparedRun> of(List<RunSummary> runs) {
     List<ComparedRun> all = new ArrayList<>();
-    for (RunSummary run : runs) {
+    for (JudgedRun run : new JudgedRunReader(book).of(runs)) {
       told(run).ifPresent(t -> all.add(compared(run, t)));
     }
     if (sheets.size() > 1) {
@@ -58,65 +56,37 @@ final class ComparedResultReader {
     return sheets.values().stream().findFirst();
   }
 
-  /**
-   * The results of a run.
-   *
-   * @param results judged
-   * @param bin that takes the measured values
-   */
-  private record Outcomes(List<Result> results, Optional<String> bin) {}
-
-  private Optional<Outcomes> told(RunSummary run) {
-    RunReader reader = book.reader(run.id());
-    List<RunEvaluation> evaluations = reader.evaluations();
-    if (!evaluations.isEmpty()) {
-      RunEvaluation last = evaluations.get(evaluations.size() - 1);
-      return Optional.of(new Outcomes(reader.resultsAlone(last), last.bin()));
+  private Optional<JudgedRun.Judging> told(JudgedRun run) {
+    if (run.judging().isPresent()) {
+      return run.judging();
     }
     try {
-      Assessment assessment = Assessor.assess(reader, shared);
-      return Optional.of(new Outcomes(assessment.results(), assessment.bin()));
+      Assessment assessment = Assessor.assess(book.reader(run.run().id()), shared);
+      return Optional.of(new JudgedRun.Judging(assessment.results(), assessment.bin()));
     } catch (NotAnalysableException e) {
-      notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
+      notes.add("run %s is left out: nothing can be computed of it".formatted(run.run().id()));
       return Optional.empty();
     }
   }
 
-  private ComparedRun compared(RunSummary run, Outcomes told) {
-    RunReader reader = book.reader(run.id());
-    Optional<Datasheet> sheet = sheet(reader);
+  private ComparedRun compared(JudgedRun judged, JudgedRun.Judging told) {
+    RunSummary run = judged.run();
+    Optional<Datasheet> sheet =
+        judged.datasheetSha256().map(hash -> sheets.computeIfAbsent(hash, h -> datasheet(run, h)));
     Optional<Conformity> together = Result.together(told.results());
     boolean strict = sheet.map(Datasheet::conditionalPassFails).orElse(false);
     boolean passed =
-        together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;
+        together.filter(c -> met(c, strict)).isPresent() && judged.doubtfulPoints() == 0;
     boolean first = seen.add(run.start().unit());
     Optional<String> bin = passed ? told.bin() : Optional.empty();
-    return new ComparedRun(run, told.results(), together, passed, first, bin, grouping.of(reader));
+    return new ComparedRun(run, told.results(), together, passed, first, bin, grouping.of(judged));
+  }
+
+  private Datasheet datasheet(RunSummary run, String hash) {
+    return shared.datasheet(book.reader(run.id()), "kept datasheet", hash);
   }
 
   private static boolean met(Conformity c, boolean strict) {
     return c == Conformity.PASS || (c == Conformity.CONDITIONAL_PASS && !strict);
-  }
-
-  /** The datasheet that a run was judged by last. */
-  private Optional<Datasheet> sheet(RunReader reader) {
-    return judgedBy(reader)
-        .or(() -> kept(reader))
-        .map(
-            hash ->
-                sheets.computeIfAbsent(hash, h -> shared.datasheet(reader, "kept datasheet", h)));
-  }
-
-  private static Optional<String> judgedBy(RunReader reader) {
-    return reader.evaluations().stream()
-        .reduce((a, b) -> b)
-        .flatMap(RunEvaluation::datasheetSha256);
-  }
-
-  private static Optional<String> kept(RunReader reader) {
-    return reader.files().stream()
-        .filter(f -> f.role() == FileRole.DATASHEET)
-        .reduce((a, b) -> b)
-        .map(RunInputFile::sha256);
   }
 }

@@ -9,7 +9,7 @@ import java.util.stream.Collectors;
 import millrace.bench.role.RoleName;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.InstrumentEntry;
-import millrace.logbook.RunReader;
+import millrace.logbook.JudgedRun;
 import millrace.logbook.RunStart;
 
 /** Finds the group of a run for each factor. */
@@ -31,27 +31,27 @@ public final class RunGrouping {
   /**
    * The groups of a run.
    *
-   * @param reader the run
+   * @param run the run
    * @return the group by factor, factors in a fixed order; an empty name if nothing was stated
    */
-  public Map<ComparisonFactor, String> of(RunReader reader) {
-    RunStart start = reader.summary().start();
+  public Map<ComparisonFactor, String> of(JudgedRun run) {
+    RunStart start = run.run().start();
     Map<ComparisonFactor, String> groups = new LinkedHashMap<>();
-    groups.put(ComparisonFactor.BENCH, start.facts().bench().orElseGet(() -> meter(reader)));
+    groups.put(ComparisonFactor.BENCH, start.facts().bench().orElseGet(() -> meter(run)));
     groups.put(ComparisonFactor.BATCH, start.people().batch().orElse(NOBODY_SAID));
     groups.put(ComparisonFactor.OPERATOR, start.people().operator().orElse(NOBODY_SAID));
-    groups.put(ComparisonFactor.FIXTURE, reader.setUp().map(RunGrouping::named).orElse(""));
+    groups.put(ComparisonFactor.FIXTURE, run.setUp().map(RunGrouping::named).orElse(""));
     groups.put(ComparisonFactor.SLOT, start.facts().slot().orElse(NOBODY_SAID));
     groups.put(ComparisonFactor.SHIFT, start.facts().shift().orElse(NOBODY_SAID));
-    groups.put(ComparisonFactor.INSTRUMENT, instruments(reader));
+    groups.put(ComparisonFactor.INSTRUMENT, instruments(run));
     own.factors().forEach(f -> groups.put(f, own.of(f, start.unit()).orElse(NOBODY_SAID)));
     return Collections.unmodifiableMap(groups);
   }
 
   /** A bench is identified by its current meter, unless a file names it. */
-  private static String meter(RunReader reader) {
+  private static String meter(JudgedRun run) {
     Optional<InstrumentEntry> meter =
-        reader.instruments().stream()
+        run.instruments().stream()
             .filter(
                 e ->
                     e.roles().contains(RoleName.CURRENT_METER.text())
@@ -60,8 +60,8 @@ public final class RunGrouping {
     return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
   }
 
-  private static String instruments(RunReader reader) {
-    return reader.instruments().stream()
+  private static String instruments(JudgedRun run) {
+    return run.instruments().stream()
         .map(e -> e.serial().map(sn -> e.name() + " " + sn).orElse(e.name()))
         .distinct()
         .sorted()

@@ -3,6 +3,7 @@ package millrace.report.comparison;
 
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.Capability;
@@ -56,7 +57,9 @@ final class CapabilityWords {
   static List<BatchDistribution> limited(Comparison c) {
     return c.distributions().stream()
         .filter(d -> d.judged() && d.statistics().isPresent())
-        .sorted(Comparator.comparing(CapabilityWords::worst, LimitMargin.worstFirst()))
+        .map(d -> Map.entry(worst(d), d))
+        .sorted(Map.Entry.comparingByKey(LimitMargin.worstFirst()))
+        .map(Map.Entry::getValue)
         .toList();
   }
 

@@ -8,9 +8,9 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.batch.ReferenceUnitControlChart;
 import millrace.evidence.Result;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
-import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
@@ -32,10 +32,10 @@ final class BenchSelfCheckHistory {
       return new BenchSelfCheck(
           result.run(), false, result.doubts(), 0, ReferenceUnitControlChart.FEWEST, List.of());
     }
-    RunReader run = book.reader(result.run());
-    Map<Long, List<Result>> checks = before(run.summary());
+    RunSummary run = book.reader(result.run()).summary();
+    Map<Long, List<Result>> checks = before(run);
     ReferenceUnitControlChart chart = chart(checks);
-    List<Result> results = history.results(run);
+    List<Result> results = history.judged(run).results();
     List<String> findings = chart.findings(results);
     checks.put(result.run(), results);
     return new BenchSelfCheck(
@@ -66,14 +66,13 @@ final class BenchSelfCheckHistory {
 
   /** Results of the checks before one, with its set-up, in order of time. */
   private Map<Long, List<Result>> before(RunSummary check) {
+    List<RunSummary> before =
+        history.runs(reference, ProductionRunPurpose.CHECK).stream()
+            .filter(r -> r.id() < check.id() && r.state() == RunState.COMPLETE)
+            .filter(r -> r.setUp().equals(check.setUp()))
+            .toList();
     Map<Long, List<Result>> results = new LinkedHashMap<>();
-    for (RunSummary earlier : history.runs(reference, ProductionRunPurpose.CHECK)) {
-      if (earlier.id() < check.id()
-          && earlier.state() == RunState.COMPLETE
-          && earlier.setUp().equals(check.setUp())) {
-        results.put(earlier.id(), history.results(book.reader(earlier.id())));
-      }
-    }
+    new JudgedRunReader(book).of(before).forEach(r -> results.put(r.run().id(), r.results()));
     return results;
   }
 
@@ -86,7 +85,7 @@ final class BenchSelfCheckHistory {
     RunSummary last = checks.get(checks.size() - 1);
     boolean good =
         last.state() == RunState.COMPLETE
-            && chart(before(last)).findings(history.results(book.reader(last.id()))).isEmpty();
+            && chart(before(last)).findings(history.judged(last).results()).isEmpty();
     return good ? Optional.empty() : Optional.of(last.id());
   }
 }

@@ -3,15 +3,13 @@ package millrace.run.production;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.evidence.PointState;
-import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
+import millrace.logbook.JudgedRun;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
-import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
-import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
@@ -60,16 +58,13 @@ final class BoardTestHistory {
     if (run.state() != RunState.COMPLETE) {
       return BoardOutcome.ABORTED;
     }
-    RunReader reader = book.reader(run.id());
-    boolean whole = reader.points().stream().allMatch(p -> p.state() == PointState.COMPLETE);
-    return BoardOutcome.of(results(reader), whole, rules.sheet().conditionalPassFails());
+    JudgedRun judged = judged(run);
+    boolean whole = judged.doubtfulPoints() == 0;
+    return BoardOutcome.of(judged.results(), whole, rules.sheet().conditionalPassFails());
   }
 
-  /** The results of the last judgement; empty if there is none. */
-  List<Result> results(RunReader reader) {
-    List<RunEvaluation> evaluations = reader.evaluations();
-    return evaluations.isEmpty()
-        ? List.of()
-        : reader.resultsAlone(evaluations.get(evaluations.size() - 1));
+  /** A run with its last judging. */
+  JudgedRun judged(RunSummary run) {
+    return new JudgedRunReader(book).of(run);
   }
 }

@@ -17,9 +17,9 @@ import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.InstrumentEntry;
+import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
 import millrace.logbook.PlanChange;
-import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -98,7 +98,7 @@ public record RunSnapshot(
       return new Writer(
           goesOn,
           CrashedRunEnding.of(book, run, reader),
-          goesOn ? List.of() : RunSnapshot.judged(reader),
+          goesOn ? List.of() : RunSnapshot.judged(book, run),
           goesOn ? BenchTelemetryFile.read(book.path(), first) : BenchTelemetry.NONE);
     }
   }
@@ -153,11 +153,9 @@ public record RunSnapshot(
         together);
   }
 
-  private static List<Conformity> judged(RunReader reader) {
-    List<RunEvaluation> all = reader.evaluations();
-    return all.isEmpty()
-        ? List.of()
-        : reader.resultsAlone(all.get(all.size() - 1)).stream()
+  private static List<Conformity> judged(Logbook book, RunSummary run) {
+    return new JudgedRunReader(book)
+        .of(run).results().stream()
             .flatMap(r -> r.judgement().stream())
             .map(Judgement::conformity)
             .toList();

@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.Result;
+
+/**
+ * Reads many runs with their last judgings: a few questions for hundreds of runs together, where
+ * {@link RunReader} asks for each run alone. One thread at a time, that of the logbook.
+ */
+public final class JudgedRunReader {
+  /** Runs that are asked for in one question. */
+  private static final int AT_ONCE = 500;
+
+  /** Numbers of places, so that few statements are prepared, and a server plans for as many. */
+  private static final List<Integer> SIZES = List.of(1, 8, 64, AT_ONCE);
+
+  /**
+   * The results r of judgings e. A store walks from each judging through the key of its run; left
+   * to itself it would read a month whole for a few hundred runs.
+   */
+  private static final String OF_JUDGINGS =
+      " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL (SELECT"
+          + " x.id, x.evaluation_id, "
+          + ResultSqlRows.prefixed("x")
+          + " FROM*/ result /*store x WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET"
+          + " 0)*/ r ON r.evaluation_id = e.id";
+
+  private final SqlSession session;
+  private final ResultRowMapper mapper = new ResultRowMapper();
+  private final Map<Long, Optional<FixtureSetUp>> setUps = new HashMap<>();
+
+  /**
+   * A reader of a logbook or store.
+   *
+   * @param book stays open as long as it is read
+   */
+  public JudgedRunReader(Logbook book) {
+    this.session = book.session();
+  }
+
+  /**
+   * Reads runs.
+   *
+   * @param runs of that logbook
+   * @return each of them, in their order
+   */
+  public List<JudgedRun> of(List<RunSummary> runs) {
+    List<JudgedRun> all = new ArrayList<>();
+    for (int i = 0; i < runs.size(); i += AT_ONCE) {
+      List<RunSummary> some = runs.subList(i, Math.min(runs.size(), i + AT_ONCE));
+      all.addAll(session.query("reading runs", () -> block(some)));
+    }
+    return all;
+  }
+
+  /**
+   * Reads one run.
+   *
+   * @param run of that logbook
+   * @return with its last judging
+   */
+  public JudgedRun of(RunSummary run) {
+    return of(List.of(run)).get(0);
+  }
+
+  /**
+   * Runs of which somebody said last that they are not to be used.
+   *
+   * @param runs of that logbook
+   * @return their numbers
+   */
+  public Set<Long> withdrawn(List<RunSummary> runs) {
+    Set<Long> withdrawn = new HashSet<>();
+    for (int i = 0; i < runs.size(); i += AT_ONCE) {
+      List<RunSummary> some = runs.subList(i, Math.min(runs.size(), i + AT_ONCE));
+      session.query(
+          "reading notes",
+          () ->
+              session.list(
+                  "SELECT run_id, kind FROM remark WHERE run_id IN ("
+                      + places(ids(some))
+                      + ") AND point_number IS NULL ORDER BY run_id, id",
+                  filling(ids(some)),
+                  row -> decide(row.whole(), row.text(), withdrawn)));
+    }
+    return withdrawn;
+  }
+
+  private static boolean decide(long run, String word, Set<Long> withdrawn) {
+    RemarkKind kind = StoredEnumWords.known(RemarkKind.class, word);
+    if (!kind.decidesUse()) {
+      return false;
+    }
+    return kind == RemarkKind.DO_NOT_USE ? withdrawn.add(run) : withdrawn.remove(run);
+  }
+
+  private static List<Long> ids(List<RunSummary> runs) {
+    return runs.stream().map(RunSummary::id).toList();
+  }
+
+  private static int size(List<Long> numbers) {
+    return SIZES.stream().filter(s -> s >= numbers.size()).findFirst().orElse(AT_ONCE);
+  }
+
+  private static String places(List<Long> numbers) {
+    return ", ?".repeat(size(numbers)).substring(2);
+  }
+
+  /** Fills all places; those that are left over with the last number once more. */
+  private static SqlSession.Filling filling(List<Long> numbers) {
+    return slots -> {
+      for (int i = 0; i < size(numbers); i++) {
+        slots.whole(numbers.get(Math.min(i, numbers.size() - 1)));
+      }
+    };
+  }
+
+  private List<JudgedRun> block(List<RunSummary> runs) throws SQLException {
+    List<Long> ids = ids(runs);
+    Map<Long, Last> judgings = judgings(ids);
+    Map<Long, List<Result>> results = results(judgings.values());
+    List<Long> bare =
+        ids.stream()
+            .filter(i -> !judgings.containsKey(i) || judgings.get(i).sheet().isEmpty())
+            .toList();
+    Map<Long, String> sheets = bare.isEmpty() ? Map.of() : sheets(bare);
+    Map<Long, Long> doubtful = doubtful(ids);
+    Map<Long, List<InstrumentEntry>> instruments =
+        BenchSqlRows.instruments(session, places(ids), filling(ids));
+    List<JudgedRun> all = new ArrayList<>();
+    for (RunSummary run : runs) {
+      Optional<Last> last = Optional.ofNullable(judgings.get(run.id()));
+      all.add(
+          new JudgedRun(
+              run,
+              last.map(
+                  l -> new JudgedRun.Judging(results.getOrDefault(l.id(), List.of()), l.bin())),
+              last.flatMap(Last::sheet).or(() -> Optional.ofNullable(sheets.get(run.id()))),
+              doubtful.getOrDefault(run.id(), 0L),
+              instruments.getOrDefault(run.id(), List.of()),
+              setUp(run)));
+    }
+    return all;
+  }
+
+  /** The last judging of a run. */
+  private record Last(long id, Optional<String> bin, Optional<String> sheet) {}
+
+  private Map<Long, Last> judgings(List<Long> runs) throws SQLException {
+    Map<Long, Last> last = new HashMap<>();
+    session.list(
+        "SELECT e.run_id, e.id, e.bin, f.sha256 FROM evaluation e"
+            + " LEFT JOIN file f ON f.id = e.datasheet_file_id WHERE e.run_id IN ("
+            + places(runs)
+            + ") ORDER BY e.run_id, e.made_at, e.id",
+        filling(runs),
+        row -> last.put(row.whole(), new Last(row.whole(), row.maybeText(), row.maybeText())));
+    return last;
+  }
+
+  private Map<Long, List<Result>> results(Collection<Last> judgings) throws SQLException {
+    Map<Long, List<Result>> results = new HashMap<>();
+    if (!judgings.isEmpty()) {
+      List<Long> ids = judgings.stream().map(Last::id).toList();
+      session.list(
+          "SELECT r.evaluation_id, "
+              + ResultSqlRows.prefixed("r")
+              + OF_JUDGINGS
+              + " WHERE e.id IN ("
+              + places(ids)
+              + ") ORDER BY r.evaluation_id, r.id",
+          filling(ids),
+          row ->
+              results
+                  .computeIfAbsent(row.whole(), id -> new ArrayList<>())
+                  .add(mapper.result(row)));
+    }
+    return results;
+  }
+
+  private Map<Long, String> sheets(List<Long> runs) throws SQLException {
+    Map<Long, String> sheets = new HashMap<>();
+    session.list(
+        "SELECT l.run_id, f.sha256 FROM run_file l JOIN file f ON f.id = l.file_id"
+            + " WHERE l.run_id IN ("
+            + places(runs)
+            + ") AND l.role = '"
+            + FileRole.DATASHEET.text()
+            + "' ORDER BY l.run_id, l.id",
+        filling(runs),
+        row -> sheets.put(row.whole(), row.text()));
+    return sheets;
+  }
+
+  private Map<Long, Long> doubtful(List<Long> runs) throws SQLException {
+    Map<Long, Long> doubtful = new HashMap<>();
+    session.list(
+        "SELECT u.id, (SELECT count(*) FROM point p WHERE p.run_id = u.id"
+            + " /*store AND p.month = u.month AND p.run_uuid = u.run_uuid*/"
+            + " AND p.state <> 'complete') FROM run u WHERE u.id IN ("
+            + places(runs)
+            + ")",
+        filling(runs),
+        row -> doubtful.put(row.whole(), row.whole()));
+    return doubtful;
+  }
+
+  private Optional<FixtureSetUp> setUp(RunSummary run) throws SQLException {
+    Optional<Long> number = run.setUp();
+    if (number.isEmpty()) {
+      return Optional.empty();
+    }
+    if (!setUps.containsKey(number.get())) {
+      setUps.put(number.get(), BenchSqlRows.setUp(session, number.get()));
+    }
+    return setUps.get(number.get());
+  }
+}

@@ -3,9 +3,11 @@ package millrace.assessment;
 
 import java.util.Collections;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import millrace.analysis.causes.CauseObservation;
 import millrace.analysis.response.UnitResponse;
 import millrace.assessment.basis.JudgementBasis;
@@ -16,6 +18,7 @@ import millrace.assessment.series.TimeRecordStudy;
 import millrace.evidence.EarlyEnd;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 import millrace.logbook.PlanChange;
 import millrace.logbook.RunSummary;
 import millrace.quantity.NumberText;
@@ -77,6 +80,19 @@ public record Assessment(
    */
   public boolean adaptive() {
     return !run.start().facts().decidesAtU().isEmpty();
+  }
+
+  /**
+   * The quantities that the datasheet limits and the sequence does not compute: a pass says nothing
+   * of them.
+   *
+   * @return in the order of {@link ResultQuantity}; empty if every limit is judged
+   */
+  public List<ResultQuantity> leftOut() {
+    Set<ResultQuantity> limited = EnumSet.noneOf(ResultQuantity.class);
+    basis.datasheet().ifPresent(sheet -> sheet.limits().forEach(l -> limited.add(l.quantity())));
+    limited.removeAll(run.start().facts().wanted());
+    return List.copyOf(limited);
   }
 
   /**

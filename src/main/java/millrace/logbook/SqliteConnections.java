@@ -6,6 +6,8 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
+import java.util.logging.Level;
+import java.util.logging.Logger;
 import millrace.fault.LogbookException;
 import org.sqlite.JDBC;
 import org.sqlite.SQLiteConfig;
@@ -16,10 +18,21 @@ import org.sqlite.SQLiteErrorCode;
  * disk when it returns), foreign keys, a long wait for locks.
  */
 final class SqliteConnections {
+  /**
+   * Logger of the library: where two processes begin at once, each wants to clear away the same old
+   * files, and the later one says so with a stack trace. What fails is thrown all the same. The
+   * reference is kept, since otherwise its level is lost.
+   */
+  private static final Logger LIBRARY = Logger.getLogger("org.sqlite");
+
   /** How long a lock held by another process is waited for, ms. */
   private static final int PATIENCE_MS = 10_000;
 
   private static final int CACHE_KIB = 16 * 1024;
+
+  static {
+    LIBRARY.setLevel(Level.OFF);
+  }
 
   private SqliteConnections() {}
 

@@ -187,18 +187,21 @@ public final class SimulatedUnitFromDatasheet {
     return ranges.values().stream().mapToDouble(r -> Math.abs(r.nominalA())).min().orElseThrow();
   }
 
-  /** Without a stated value, enough for the promised compliance and open-circuit voltage. */
+  /**
+   * Without a stated one it is inside the unit, and enough for the promised compliance and
+   * open-circuit voltage.
+   */
   private SimulatedPartSpec.Supply supply(
       Datasheet.Range r, Optional<Datasheet.MadeFrom> made, double takenV) {
     Optional<String> name = made.flatMap(Datasheet.MadeFrom::supply);
     return part(name, DatasheetPart.Supply.class)
-        .map(p -> new SimulatedPartSpec.Supply(name.orElseThrow(), p.voltageV()))
+        .map(p -> new SimulatedPartSpec.Supply(name.orElseThrow(), p.voltageV(), false))
         .orElseGet(
             () -> {
               double promisedV = sheet.complianceVoltageV(r.name()).orElse(USUAL_COMPLIANCE_V);
               double openV = sheet.openCircuitVoltageV().orElse(0.0);
               return new SimulatedPartSpec.Supply(
-                  "supply", takenV + Math.max(promisedV + KNEE_V, openV));
+                  "supply", takenV + Math.max(promisedV + KNEE_V, openV), true);
             });
   }
 }

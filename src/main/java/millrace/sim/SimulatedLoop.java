@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.TreeSet;
@@ -170,7 +171,7 @@ final class SimulatedLoop {
   }
 
   private boolean live() {
-    return sourceOn && supplyOn && connected && !onStandard && !shorted && range != null;
+    return sourceOn && isFed() && connected && !onStandard && !shorted && range != null;
   }
 
   void load(double ohm) {
@@ -356,9 +357,22 @@ final class SimulatedLoop {
     lag.slow(timeConstantS);
   }
 
+  /** Whether the unit has a supply, the bench's or its own. */
+  private boolean isFed() {
+    return supplyOn || ownSupplyV().isPresent();
+  }
+
+  private double fedV() {
+    return ownSupplyV().orElse(supplyV);
+  }
+
+  private OptionalDouble ownSupplyV() {
+    return range == null ? OptionalDouble.empty() : slot().unit.ownSupplyV(range);
+  }
+
   private void look() {
     climate(); // every event due until now is done
-    lag.after(sourceOn && supplyOn, nowS());
+    lag.after(sourceOn && isFed(), nowS());
     watch.supply(slot().unit, supplyV());
     if (live()) {
       watch.loop(solve(1));
@@ -378,7 +392,7 @@ final class SimulatedLoop {
     if (connected && onStandard) {
       return warmed(loop(standard::at, mesh(theirs())));
     }
-    double share = lag.after(sourceOn && supplyOn, nowS());
+    double share = lag.after(sourceOn && isFed(), nowS());
     if (share == 0 || !connected || selected == null || slot.dead) {
       return new SimLoopState(0, 0, 0);
     }
@@ -389,7 +403,7 @@ final class SimulatedLoop {
     double factor = share * (1 + drifting(slot, seconds));
     SimLoopNetwork simLoopNetwork = reversed ? mesh(wrong).reversed() : mesh(wrong);
     return warmed(
-        loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), simLoopNetwork));
+        loop(v -> factor * slot.unit.currentA(selected, v, degC, fedV()), simLoopNetwork));
   }
 
   /** The thermal voltage of the voltmeter's leads is present with either polarity of the unit. */
@@ -429,7 +443,7 @@ final class SimulatedLoop {
    * which converges at once on the plateau; by bisection at the knee.
    */
   private double terminalV(DoubleUnaryOperator currentA, double conductance) {
-    double high = Math.max(supplyV, HIGHEST_V);
+    double high = Math.max(fedV(), HIGHEST_V);
     double guess = currentA.applyAsDouble(0) / conductance;
     for (int i = 0; i < CLOSE_ENOUGH && guess < high; i++) {
       double next = currentA.applyAsDouble(guess) / conductance;

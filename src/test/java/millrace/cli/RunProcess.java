@@ -24,6 +24,14 @@ final class RunProcess {
     return start(folder, folder, words);
   }
 
+  /** The same with an option of the virtual machine. */
+  static RunProcess with(String option, Path folder, String... words) throws IOException {
+    ProcessBuilder builder = builder(folder, folder, words);
+    builder.command().add(1, option);
+    builder.redirectInput(new java.io.File("/dev/null"));
+    return new RunProcess(folder, builder.start());
+  }
+
   /** The same for a user whose own folder is another. */
   static RunProcess start(Path folder, Path home, String... words) throws IOException {
     ProcessBuilder builder = builder(folder, home, words);

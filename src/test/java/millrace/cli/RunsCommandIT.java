@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.sqlite.SQLiteJDBCLoader;
 
 /** Which runs a bad instrument has touched. */
 @Timeout(120)
@@ -55,6 +56,23 @@ class RunsCommandIT {
     String[] note = {"note", "1", "--logbook", book, "a lead had SLIPPED off"};
     assertEquals(0, Spoken.by(note).code());
     assertTrue(listed(book, "--text", "slipped"), "remarks count");
+  }
+
+  /** As where another process, which begins at the same time, has cleared it away before. */
+  @Test
+  void whatTheDatabaseLibraryCannotClearAwayIsNotTheUsersMatter() throws Exception {
+    Path old =
+        folder.resolve("sqlite-%s-old-libsqlitejdbc.so".formatted(SQLiteJDBCLoader.getVersion()));
+    Files.createDirectory(old);
+    Files.createFile(old.resolve("so that it cannot be deleted"));
+    String book = folder.resolve("r.db").toString();
+    Spoken.by("import", "examples/fx-3-by-hand.csv", "--logbook", book);
+    RunProcess runs =
+        RunProcess.with("-Dorg.sqlite.tmpdir=" + folder, folder, "runs", "--logbook", book);
+    assertEquals(0, runs.ended());
+    assertEquals("", runs.said());
+    assertTrue(Files.readString(folder.resolve("out")).contains("FX3-00042"));
+    assertTrue(Files.exists(old));
   }
 
   /** FX3-00001 of the practice bench is drawn with a range resistor that is far off. */

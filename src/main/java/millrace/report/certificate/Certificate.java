@@ -91,7 +91,7 @@ public final class Certificate {
   }
 
   private void outcome() {
-    OverallVerdict verdict = OverallVerdict.of(assessment.results());
+    OverallVerdict verdict = OverallVerdict.of(assessment);
     out.line().open("p", "class", "outcome").element("strong", verdict.word());
     out.text(" " + verdict.sentence()).close();
   }

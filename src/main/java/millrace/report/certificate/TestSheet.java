@@ -123,7 +123,7 @@ public final class TestSheet {
   }
 
   private void outcome() {
-    OverallVerdict verdict = OverallVerdict.of(assessment.results());
+    OverallVerdict verdict = OverallVerdict.of(assessment);
     out.line().open("div", "class", "outcome").element("strong", mark() + verdict.word());
     out.text(" " + verdict.sentence());
     List<Result> unmet =

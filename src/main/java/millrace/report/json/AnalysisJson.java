@@ -58,6 +58,8 @@ public final class AnalysisJson {
     assessment.planChanges().forEach(c -> changes.add(change(c)));
     ArrayNode results = document.putArray("results");
     assessment.results().forEach(r -> results.add(result(r)));
+    ArrayNode leftOut = document.putArray("limits_left_out");
+    assessment.leftOut().forEach(quantity -> leftOut.add(quantity.key()));
     ArrayNode causes = document.putArray("causes");
     Optional<ErrorCauseDiagnosis> diagnosis = RunCauseDiagnosis.of(assessment);
     diagnosis.ifPresent(d -> CausesJson.write(causes, d));

@@ -48,7 +48,8 @@ public record LabelText(
     due(assessment, tested).ifPresent(day -> lines.add("due " + day));
     UUID uuid = assessment.run().uuid();
     boolean remarks = !RunRemarkWords.of(assessment, run).isEmpty();
-    lines.add("run " + assessment.run().id() + (remarks ? ", see its remarks" : ""));
+    String part = assessment.leftOut().isEmpty() ? "" : ", not all limits";
+    lines.add("run " + assessment.run().id() + part + (remarks ? ", see its remarks" : ""));
     return new LabelText(
         assessment.run().start().unit(),
         OverallVerdict.of(assessment.results()).word(),

@@ -97,7 +97,7 @@ final class SummarySection {
   }
 
   private void verdict() {
-    OverallVerdict verdict = OverallVerdict.of(assessment.results());
+    OverallVerdict verdict = OverallVerdict.of(assessment);
     RunVerdictText answer = new RunVerdictText(assessment);
     out.line()
         .open("section", "class", "verdict")

@@ -3,8 +3,10 @@ package millrace.report.words;
 
 import java.util.List;
 import java.util.Locale;
+import millrace.assessment.Assessment;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 
 /**
  * Summary of all results in words; the worst conformity decides for the unit.
@@ -28,6 +30,23 @@ public record OverallVerdict(String word, String sentence) {
         ? new OverallVerdict(
             NOT_JUDGED, results.size() + " results; no limit applies to any of them.")
         : ofLimits(all);
+  }
+
+  /**
+   * Summarises a run: its results, and the limits of the datasheet that its sequence leaves out.
+   *
+   * @param assessment of the run
+   * @return the summary
+   */
+  public static OverallVerdict of(Assessment assessment) {
+    OverallVerdict judged = of(assessment.results());
+    List<ResultQuantity> leftOut = assessment.leftOut();
+    if (leftOut.isEmpty()) {
+      return judged;
+    }
+    String names = String.join(", ", leftOut.stream().map(ResultQuantity::inWords).toList());
+    return new OverallVerdict(
+        judged.word, judged.sentence + " Left out by the sequence: the limits on " + names + ".");
   }
 
   /**

@@ -48,7 +48,7 @@ public final class RunVerdictText {
                 : origin == RunOrigin.IMPORTED ? "Imported" : "Bench",
             assessment.run().start().unit(),
             assessment.run().id(),
-            OverallVerdict.of(assessment.results()).inOneLine(),
+            OverallVerdict.of(assessment).inOneLine(),
             points.whole() ? "" : " " + points.inWords() + ".",
             points.early().map(e -> " " + e.inWords() + ".").orElse(""));
   }

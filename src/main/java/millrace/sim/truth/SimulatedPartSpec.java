@@ -136,8 +136,9 @@ public sealed interface SimulatedPartSpec {
    *
    * @param name its name
    * @param volts its voltage, V, above 0
+   * @param own whether the unit has it inside, so that no supply of the bench feeds it
    */
-  record Supply(String name, double volts) implements SimulatedPartSpec {
+  record Supply(String name, double volts, boolean own) implements SimulatedPartSpec {
     /** Checks the range. */
     public Supply {
       SimValueChecks.above0("supply in V", volts);

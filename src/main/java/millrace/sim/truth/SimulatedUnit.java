@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.time.Seeds;
 
 /**
@@ -233,6 +234,19 @@ public final class SimulatedUnit {
     return (amperes.getMax() - amperes.getMin())
         / (degrees.getMax() - degrees.getMin())
         / currentA(range, terminalV, SimulatedUnitSpec.REFERENCE_DEGC);
+  }
+
+  /**
+   * The supply that a range has inside the unit.
+   *
+   * @param range the name of a range
+   * @return V; empty if the supply of the bench feeds it, or there is no such range
+   */
+  public OptionalDouble ownSupplyV(String range) {
+    return spec.range(range).map(SimulatedUnitSpec.Range::supply).stream()
+        .filter(SimulatedPartSpec.Supply::own)
+        .mapToDouble(SimulatedPartSpec.Supply::volts)
+        .findFirst();
   }
 
   private double currentA(String range, double terminalV, double unitDegC) {

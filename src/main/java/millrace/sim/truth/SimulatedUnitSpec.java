@@ -165,7 +165,7 @@ public record SimulatedUnitSpec(
         new SimulatedPartSpec.PassDevice("Q1", Optional.empty(), 1e-15, 10),
         List.of(new SimulatedPartSpec.Drop("D1", 0.7)),
         new SimulatedPartSpec.Leakage("L1", 200e9, 10),
-        new SimulatedPartSpec.Supply("S1", 18));
+        new SimulatedPartSpec.Supply("S1", 18, false));
   }
 
   /**

@@ -221,7 +221,7 @@ final class NowPiece {
             .map(j -> j.conformity())
             .toList();
     if (!look.writer().goesOn() || all.isEmpty()) {
-      return Optional.of(OverallVerdict.of(assessment.get().results()).sentence());
+      return Optional.of(OverallVerdict.of(assessment.get()).sentence());
     }
     long open = all.stream().filter(c -> c == Conformity.NOT_EVALUATED).count();
     long met = all.stream().filter(c -> c == Conformity.PASS).count();

@@ -26,7 +26,7 @@ public final class Kinds {
         new SimulatedPartSpec.PassDevice("Q1", Optional.empty(), 0, 1),
         List.of(),
         new SimulatedPartSpec.Leakage("L1", IDEAL_OHM, 10),
-        new SimulatedPartSpec.Supply("S1", SUPPLY_V));
+        new SimulatedPartSpec.Supply("S1", SUPPLY_V, false));
   }
 
   public static SimulatedUnitSpec of(SimulatedUnitSpec.Range... ranges) {

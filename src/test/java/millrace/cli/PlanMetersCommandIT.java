@@ -2,6 +2,7 @@
 package millrace.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -78,8 +79,14 @@ class PlanMetersCommandIT {
     Spoken exact = Spoken.by("plan", "meters", sheet, "--bench", bench(plan, 1).toString());
     assertEquals(0, exact.code(), exact.out() + exact.err());
     assertTrue(exact.out().contains("Your instruments decide all 2 limits"), exact.out());
-    Spoken poorer = Spoken.by("plan", "meters", sheet, "--bench", bench(plan, 1.1).toString());
+    String picture = folder.resolve("meters.svg").toString();
+    String own = bench(plan, 1.1).toString();
+    Spoken poorer = Spoken.by("plan", "meters", sheet, "--bench", own, "--picture", picture);
     assertEquals(7, poorer.code(), poorer.out() + poorer.err());
+    assertTrue(poorer.out().contains("Written: " + picture + "."), poorer.out());
+    String drawn = Files.readString(Path.of(picture));
+    assertTrue(drawn.contains("current meter 2 mA, linearity"), drawn);
+    assertTrue(drawn.contains("too poor"), drawn);
     assertTrue(
         poorer.out().contains("Your instruments leave 2 of 2 limits open: current error of 1mA,"),
         poorer.out());
@@ -102,9 +109,12 @@ class PlanMetersCommandIT {
                     + "  - {quantity: tempco, range: 1mA, lower: -1e-4 ppm/K, upper: 1e-4 ppm/K,\n"
                     + "     when: {temperature: [5 degC, 50 degC]}}\n")
             .toString();
-    Spoken asked = Spoken.by("plan", "meters", sheet);
+    Path picture = folder.resolve("nothing.svg");
+    Spoken asked = Spoken.by("plan", "meters", sheet, "--picture", picture.toString());
     assertEquals(7, asked.code(), asked.err());
     assertTrue(asked.out().contains("No accuracy decides: tempco of 1mA."), asked.out());
+    assertFalse(asked.out().contains("Instruments as accurate as this"), asked.out());
+    assertFalse(Files.exists(picture), "a picture of nothing");
   }
 
   @Test

@@ -14,6 +14,7 @@ import millrace.cli.option.EarlierRunOptions;
 import millrace.cli.option.InstallationFolder;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.file.AtomicFile;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
@@ -28,6 +29,7 @@ import millrace.planning.meters.AccuracySearch;
 import millrace.planning.meters.MetersPlan;
 import millrace.planning.night.NightScope;
 import millrace.planning.night.NightSearch;
+import millrace.report.chart.MetersPlanChart;
 import millrace.report.json.MetersPlanJson;
 import millrace.report.table.MetersPlanTable;
 import millrace.terminal.Console;
@@ -51,7 +53,8 @@ import picocli.CommandLine.Parameters;
       "",
       "Examples:",
       "  millrace plan meters fx-3.datasheet.yaml",
-      "  millrace plan meters fx-3.datasheet.yaml --bench my.bench.yaml --json"
+      "  millrace plan meters fx-3.datasheet.yaml --bench my.bench.yaml \\",
+      "      --picture meters.svg"
     })
 public final class PlanMetersCommand implements Callable<Integer> {
   private final Console console;
@@ -73,6 +76,12 @@ public final class PlanMetersCommand implements Callable<Integer> {
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
 
+  @Option(
+      names = "--picture",
+      paramLabel = "FILE",
+      description = "Writes a chart there, as SVG: what is needed against what is stated.")
+  private Optional<Path> picture = Optional.empty();
+
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
@@ -87,6 +96,7 @@ public final class PlanMetersCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    picture.ifPresent(path -> AtomicFile.refuse(path, "--picture"));
     byte[] sheet = YamlFile.bytes(datasheet);
     Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
     refuseWithoutLimits(promised);
@@ -107,6 +117,11 @@ public final class PlanMetersCommand implements Callable<Integer> {
     Drivers drivers = Drivers.load(folder.orElseGet(() -> InstallationFolder.path("drivers")));
     MetersPlan plan =
         plan(new ForecastRun.Order(inputs, name, content, drivers, new SystemClock().now()), file);
+    boolean drawn = picture.isPresent() && !plan.needs().isEmpty();
+    if (drawn) {
+      String svg = MetersPlanChart.of(plan, bench.isPresent() && file.simulated()).asFile();
+      AtomicFile.write(picture.orElseThrow(), "--picture", out -> out.write(svg));
+    }
     show(plan, promised, file);
     return (isDone(plan) ? ExitCode.DONE : ExitCode.INCOMPLETE).number();
   }
@@ -158,8 +173,16 @@ public final class PlanMetersCommand implements Callable<Integer> {
     console.print("");
     MetersPlanTable table = new MetersPlanTable(plan, promised);
     table.answer().forEach(console::print);
-    console.print("");
-    console.table(table.needs());
+    if (!plan.needs().isEmpty()) {
+      console.print("");
+      console.table(table.needs());
+    }
     table.rest().forEach(console::print);
+    picture.ifPresent(
+        path ->
+            console.print(
+                plan.needs().isEmpty()
+                    ? "No picture is written: no part of an instrument is needed."
+                    : "Written: " + path + "."));
   }
 }

@@ -58,9 +58,17 @@ public final class MetersPlanTable {
     if (!left.isEmpty()) {
       lines.add("The search found no accuracy for: " + names(left) + ".");
     }
+    if (plan.needs().isEmpty() && decided == 0) {
+      return lines;
+    }
     lines.add(
-        "Instruments as accurate as this decide %s of %s limits, if the unit is as expected%s:"
-            .formatted(decided, plan.limits().size(), failing()));
+        "%s decide %s of %s limits, if the unit is as expected%s%s"
+            .formatted(
+                plan.needs().isEmpty() ? "Any instruments" : "Instruments as accurate as this",
+                decided,
+                plan.limits().size(),
+                failing(),
+                plan.needs().isEmpty() ? "." : ":"));
     return lines;
   }
 

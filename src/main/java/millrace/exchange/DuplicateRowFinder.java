@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.exchange;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
+import java.util.stream.LongStream;
 import millrace.document.csv.CsvFile;
 
 /**
@@ -9,9 +12,13 @@ import millrace.document.csv.CsvFile;
  * the probability that two count as equal is below 1e-5. Single-threaded.
  */
 final class DuplicateRowFinder {
-  private static final int FIRST_SIZE = 1 << 12;
+  /** Hashes are kept in pieces: one array of all would be there twice each time it grows. */
+  private static final int PIECE = 1 << 16;
 
-  private long[] hashes = new long[FIRST_SIZE];
+  /** Hashes of one beginning are sorted together, so that the copy that is sorted is small. */
+  private static final int BEGINNING_BITS = 4;
+
+  private final List<long[]> pieces = new ArrayList<>();
   private int count;
 
   /** A hash of all fields of the present row of the file (Fowler-Noll-Vo, then mixed). */
@@ -29,10 +36,12 @@ final class DuplicateRowFinder {
   }
 
   void add(long hash) {
-    if (count == hashes.length) {
-      hashes = Arrays.copyOf(hashes, count + (count >> 1));
+    int at = count % PIECE;
+    if (at == 0) {
+      pieces.add(new long[PIECE]);
     }
-    hashes[count++] = hash;
+    pieces.get(pieces.size() - 1)[at] = hash;
+    count++;
   }
 
   boolean isEmpty() {
@@ -41,18 +50,39 @@ final class DuplicateRowFinder {
 
   /** The hashes that occurred more than once, each once, sorted. This discards the added hashes. */
   long[] repeated() {
-    Arrays.sort(hashes, 0, count);
-    int found = 0;
-    for (int i = 1; i < count; i++) {
-      boolean again = hashes[i] == hashes[i - 1];
-      boolean known = found > 0 && hashes[found - 1] == hashes[i];
+    LongStream.Builder found = LongStream.builder();
+    for (int beginning = 0; beginning < 1 << BEGINNING_BITS; beginning++) {
+      repeated(sorted(beginning), found);
+    }
+    pieces.clear();
+    count = 0;
+    return found.build().sorted().toArray();
+  }
+
+  private static void repeated(long[] sorted, LongStream.Builder found) {
+    for (int i = 1; i < sorted.length; i++) {
+      boolean again = sorted[i] == sorted[i - 1];
+      boolean known = i > 1 && sorted[i - 2] == sorted[i];
       if (again && !known) {
-        hashes[found++] = hashes[i];
+        found.add(sorted[i]);
       }
     }
-    long[] repeated = Arrays.copyOf(hashes, found);
-    hashes = new long[0];
-    count = 0;
-    return repeated;
+  }
+
+  private long[] sorted(int beginning) {
+    long[] some = new long[0];
+    int n = 0;
+    for (int i = 0; i < count; i++) {
+      long hash = pieces.get(i / PIECE)[i % PIECE];
+      if (hash >>> (Long.SIZE - BEGINNING_BITS) == beginning) {
+        if (n == some.length) {
+          some = Arrays.copyOf(some, Math.max(PIECE >> BEGINNING_BITS, n + (n >> 2)));
+        }
+        some[n++] = hash;
+      }
+    }
+    long[] exactly = n == some.length ? some : Arrays.copyOf(some, n);
+    Arrays.sort(exactly);
+    return exactly;
   }
 }

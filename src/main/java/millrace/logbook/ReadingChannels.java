@@ -2,9 +2,11 @@
 package millrace.logbook;
 
 import java.sql.SQLException;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import millrace.evidence.MeasuredSignal;
 import millrace.fault.LogbookException;
 
@@ -46,6 +48,17 @@ final class ReadingChannels {
             slots -> slots.whole(run),
             row -> new Group(row.whole(), row.text(), row.maybeText()))
         .forEach(each -> groups.put(each.id(), each));
+  }
+
+  /** The numbers of the channels of some signals, apart by commas; empty if there are none. */
+  static String numbers(SqlSession session, long run, Collection<MeasuredSignal> signals)
+      throws SQLException {
+    return new ReadingChannels(session, run)
+        .channels.values().stream()
+            .filter(each -> signals.contains(each.signal()))
+            .map(each -> String.valueOf(each.id()))
+            .sorted()
+            .collect(Collectors.joining(","));
   }
 
   /** A run that goes on may have added a channel since the others were loaded. */

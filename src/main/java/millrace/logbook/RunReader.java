@@ -7,6 +7,7 @@ import java.io.UncheckedIOException;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
@@ -217,15 +218,17 @@ public final class RunReader {
   }
 
   /**
-   * Its readings of one signal as a stream, ordered by point and number.
+   * Its readings of some signals as a stream, ordered by point and number.
    *
-   * @param signal what they measure
+   * @param signals what they measure
    * @return a cursor before the first; close it
    */
-  public ReadingCursor readings(MeasuredSignal signal) {
+  public ReadingCursor readings(Collection<MeasuredSignal> signals) {
+    // The numbers of the channels are asked first: in one question each reading would ask for them.
+    String channels = read(() -> ReadingChannels.numbers(session, run, signals));
     return cursor(
-        " AND r.channel_id IN (SELECT id FROM channel WHERE run_id = p.run_id AND signal = ?)",
-        slots -> slots.whole(run).text(signal.text()));
+        channels.isEmpty() ? " AND 1 = 0" : " AND r.channel_id IN (" + channels + ")",
+        slots -> slots.whole(run));
   }
 
   /**

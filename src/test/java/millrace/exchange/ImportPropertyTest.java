@@ -79,7 +79,7 @@ class ImportPropertyTest extends Importing {
   private static List<List<String>> found(RunReader reader) {
     List<List<String>> points = new ArrayList<>();
     long at = 0;
-    try (ReadingCursor cursor = reader.readings(MeasuredSignal.CURRENT)) {
+    try (ReadingCursor cursor = reader.readings(List.of(MeasuredSignal.CURRENT))) {
       while (cursor.next()) {
         if (cursor.point() != at) {
           at = cursor.point();

@@ -210,7 +210,7 @@ class ImportTest extends Importing {
                 + "1mA,0.001,0.001,100,1\n1mA,0.001,0.001,100,1.1\n1mA,0.001,0.001,100,1\n"
                 + "1mA,0.001,0.001,200,2\n1mA,0.001,0.001,200,2\n");
     List<Double> volts = new ArrayList<>();
-    try (ReadingCursor cursor = reader(run).readings(MeasuredSignal.VOLTAGE)) {
+    try (ReadingCursor cursor = reader(run).readings(List.of(MeasuredSignal.VOLTAGE))) {
       while (cursor.next()) {
         volts.add(cursor.value());
       }

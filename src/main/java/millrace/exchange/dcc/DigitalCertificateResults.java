@@ -166,7 +166,7 @@ final class DigitalCertificateResults {
 
   private DoubleSummaryStatistics seen(MeasuredSignal signal) {
     DoubleSummaryStatistics seen = new DoubleSummaryStatistics();
-    try (ReadingCursor cursor = run.readings(signal)) {
+    try (ReadingCursor cursor = run.readings(List.of(signal))) {
       while (cursor.next()) {
         if (cursor.hasValue()) {
           seen.accept(cursor.value());

@@ -202,13 +202,13 @@ final class ConditionsSection {
     }
   }
 
-  /** Tallies of all readings, in one pass: a night has many readings, and few concern the room. */
+  /** Tallies of what concerns the room: a night has many readings, and few do. */
   private SortedMap<Where, Tally> tallies() {
     SortedMap<Where, Tally> tallies = new TreeMap<>();
-    try (ReadingCursor cursor = sheet.run().readings()) {
+    try (ReadingCursor cursor = sheet.run().readings(WATCHED)) {
       while (cursor.next()) {
         Point point = points.get(cursor.point());
-        if (point != null && WATCHED.contains(cursor.signal()) && cursor.hasValue()) {
+        if (point != null && cursor.hasValue()) {
           tallies.computeIfAbsent(where(point, cursor), w -> new Tally()).add(cursor.value());
         }
       }

@@ -41,7 +41,7 @@ public final class SurroundingsWords {
 
   private static DoubleSummaryStatistics seen(RunReader run, MeasuredSignal signal) {
     DoubleSummaryStatistics seen = new DoubleSummaryStatistics();
-    try (ReadingCursor cursor = run.readings(signal)) {
+    try (ReadingCursor cursor = run.readings(List.of(signal))) {
       while (cursor.next()) {
         if (cursor.hasValue()) {
           seen.accept(cursor.value());

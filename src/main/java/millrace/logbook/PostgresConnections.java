@@ -6,6 +6,8 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
 import java.util.Properties;
+import java.util.logging.Level;
+import java.util.logging.Logger;
 import millrace.fault.LogbookException;
 import org.postgresql.Driver;
 
@@ -31,6 +33,15 @@ final class PostgresConnections {
    * A plan that was made for tables that were empty then would read them whole, again for each run.
    */
   private static final String FRESH_PLANS = "; SET plan_cache_mode = force_custom_plan";
+
+  /**
+   * What the driver would print beside the error that it throws; kept, or it would be forgotten.
+   */
+  private static final Logger DRIVER = Logger.getLogger("org.postgresql");
+
+  static {
+    DRIVER.setLevel(Level.OFF);
+  }
 
   private PostgresConnections() {}
 
@@ -85,7 +96,7 @@ final class PostgresConnections {
     properties.setProperty("currentSchema", store.address().schema());
     properties.setProperty("ApplicationName", "millrace");
     properties.setProperty("connectTimeout", CONNECT_S);
-    properties.setProperty("loginTimeout", CONNECT_S);
+    properties.setProperty("loginTimeout", store.address().connectTimeout().orElse(CONNECT_S));
     properties.setProperty("socketTimeout", SILENCE_S);
     properties.setProperty("tcpKeepAlive", "true");
     properties.setProperty("prepareThreshold", ALWAYS_BINARY);

@@ -14,6 +14,9 @@ import millrace.fault.LogbookException;
 final class PostgresErrorText {
   private record Advice(String found, String remedy) {}
 
+  /** What the driver says of a certificate of another host. */
+  private static final String OTHER_HOST = "could not be verified by hostnameverifier";
+
   /** Whole codes before their classes, which are the first two characters. */
   private static final Map<String, Advice> BY_STATE = new LinkedHashMap<>();
 
@@ -93,10 +96,7 @@ final class PostgresErrorText {
 
   private static Advice advice(SQLException cause) {
     if (secure(cause)) {
-      return new Advice(
-          "no safe connection (TLS) came about",
-          "Check 'sslmode=' and 'sslrootcert=' in the address against what the server's keeper"
-              + " says.");
+      return unsafe(chain(cause));
     }
     String state = state(cause);
     for (int length = state.length(); length >= 2; length--) {
@@ -112,13 +112,48 @@ final class PostgresErrorText {
     return cause.getSQLState() == null ? "" : cause.getSQLState();
   }
 
+  /** Whether a connection came about that nobody reads along, or is a stranger's. */
   private static boolean secure(SQLException cause) {
     for (Throwable each = cause; each != null; each = each.getCause()) {
       if (each instanceof SSLException) {
         return true;
       }
     }
-    return String.valueOf(cause.getMessage()).contains("SSL");
+    String said = String.valueOf(cause.getMessage());
+    return said.contains("SSL") || said.contains(OTHER_HOST);
+  }
+
+  private static String chain(Throwable cause) {
+    StringBuilder all = new StringBuilder();
+    for (Throwable each = cause; each != null; each = each.getCause()) {
+      all.append(each.getMessage()).append('\n');
+    }
+    return all.toString();
+  }
+
+  private static Advice unsafe(String said) {
+    if (said.contains(OTHER_HOST)) {
+      return new Advice(
+          "the server shows a certificate of another host",
+          "Write the host in the address as the certificate names it. If that is what you did, this"
+              + " may not be your server: ask its keeper before you go on.");
+    }
+    if (said.contains("validity check failed") || said.contains("NotAfter")) {
+      return new Advice(
+          "the server's certificate has run out, or does not count yet",
+          "Compare the clock of this computer; then ask the server's keeper for a new one.");
+    }
+    if (said.contains("PKIX")) {
+      return new Advice(
+          "the server shows a certificate that is not trusted here",
+          "'sslrootcert=' names the file with the certificate of who signed the server's; its"
+              + " keeper has it. If it was right until now, this may not be your server: ask before"
+              + " you go on.");
+    }
+    return new Advice(
+        "no safe connection (TLS) came about",
+        "Check 'sslmode=' and 'sslrootcert=' in the address against what the server's keeper"
+            + " says.");
   }
 
   /** The server's own message on one line. */
@@ -128,6 +163,7 @@ final class PostgresErrorText {
         .findFirst()
         .orElse("no more is known")
         .strip()
+        .replaceAll("\\b[a-z]+([.][A-Za-z]+)+(Exception|Error): ", "")
         .replaceAll("[.]$", "");
   }
 }

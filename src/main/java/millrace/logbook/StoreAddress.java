@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import millrace.fault.BadInputException;
@@ -38,6 +39,9 @@ public final class StoreAddress {
           "socketTimeout",
           "targetServerType",
           "ApplicationName");
+
+  private static final List<String> MODES =
+      List.of("disable", "allow", "prefer", "require", "verify-ca", "verify-full");
 
   private final String shown;
   private final Map<String, String> options;
@@ -96,6 +100,13 @@ public final class StoreAddress {
           "a name of small letters, digits and underscores",
           "Choose such a name.");
     }
+    if (name.equals("sslmode") && !MODES.contains(value)) {
+      throw refused(
+          shown,
+          "the option 'sslmode=" + value + "'",
+          String.join(", ", MODES),
+          "'verify-full' is the one that nobody reads along and no other server can pass.");
+    }
     options.put(name, value);
   }
 
@@ -112,6 +123,11 @@ public final class StoreAddress {
   /** The schema that the tables are in. */
   String schema() {
     return options.getOrDefault("currentSchema", "millrace");
+  }
+
+  /** How long a server may take to answer, s; empty where the address does not say. */
+  Optional<String> connectTimeout() {
+    return Optional.ofNullable(options.get("connectTimeout"));
   }
 
   /** The address as the driver takes it. */

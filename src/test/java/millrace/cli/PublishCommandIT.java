@@ -129,6 +129,7 @@ class PublishCommandIT {
           jdbc:postgresql://h/d?password=secret    | there is a password in it
           jdbc:postgresql://h/d?sslpassword=secret | there is a password in it
           jdbc:postgresql://u:secret@h/d           | this is not the address of a store
+          jdbc:postgresql://h/d?sslmode=verify     | the option 'sslmode=verify'
           jdbc:postgresql://h/d?socketFactory=a.B  | the option 'socketFactory' is not known
           jdbc:postgresql://h/d?currentSchema=a"b  | the schema 'a"b'
           jdbc:sqlite:a.db                         | this is not the address of a store
@@ -190,6 +191,36 @@ class PublishCommandIT {
       process.process().destroyForcibly().waitFor();
     }
     assertEquals("3", server.sql(name(), "SELECT count(*) FROM millrace.run").strip());
+  }
+
+  /** The server ends without putting anything in order, while runs are sent to it. */
+  @Test
+  @Timeout(300)
+  void aServerThatDiesLosesNothingAndIsCaughtUpWith() throws Exception {
+    letIn();
+    BenchRuns.write(Path.of(book), RUNS, READINGS / 10);
+    String[] all = {"publish", "--all", "--to", store, "--logbook", book};
+    RunProcess once = RunProcess.start(folder, all);
+    once.says(folder.resolve("out"), "run 1 ");
+    server.crash();
+    int code = once.process().waitFor();
+    server.start();
+    int whole = assertWhole();
+    assertTrue(code == 5 || code == 0 && whole == RUNS, "exit code " + code);
+
+    store = server.store();
+    all = new String[] {"publish", "--follow", "--to", store, "--logbook", book};
+    RunProcess following = RunProcess.start(folder, all);
+    try {
+      following.says(folder.resolve("out"), "run 1 ");
+      server.crash();
+      following.says(folder.resolve("err"), "Waiting for it");
+      server.start();
+      following.says(folder.resolve("out"), "run " + RUNS + " ");
+    } finally {
+      following.process().destroyForcibly().waitFor();
+    }
+    assertEquals(RUNS, assertWhole());
   }
 
   private void killed(int kills) throws Exception {

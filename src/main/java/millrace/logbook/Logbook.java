@@ -52,6 +52,13 @@ public final class Logbook implements AutoCloseable {
     return open(path);
   }
 
+  /** The same for a computed run, whose logbook is thrown away: no commit waits for the disk. */
+  public static Logbook temporary(Path path) {
+    Logbook book = openOrCreate(path);
+    book.session.commitWithoutWaiting();
+    return book;
+  }
+
   private static Logbook prepared(Path path) {
     SqlSession session = SqliteConnections.forWriting(path);
     try {

@@ -34,9 +34,10 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Hours of planned nights against an overnight sequence written by hand, kept here as it was, and
- * against common practice, with their U beside: 5 % apart is the same, and below a twentieth of
- * what decides a limit is small enough. It prints its figures into {@code target/benchmarks}; hours
- * are virtual.
+ * against common practice, with their U beside, each the middle of three draws of the noise: 5 %
+ * apart is the same, since U of a slope over the load differs by so much from draw to draw, and
+ * below a twentieth of what decides a limit is small enough. It prints its figures into {@code
+ * target/benchmarks}; hours are virtual.
  */
 @Tag("campaign")
 class PlannedNightEconomyIT {
@@ -46,6 +47,9 @@ class PlannedNightEconomyIT {
   private static final int RANGES = 5;
   private static final double SAME = 1.05;
   private static final double FAR_SMALLER = 0.05;
+  private static final double MOST_OF_BY_HAND = 0.75;
+  private static final double MOST_OF_COMMON = 0.45;
+  private static final double MOST_OF_COMMON_FOR_FOUR = 0.22;
 
   @TempDir private Path folder;
   private final List<String> lines = new ArrayList<>();
@@ -139,6 +143,7 @@ class PlannedNightEconomyIT {
     plan.night().secondsByPart().forEach((part, s) -> say("  %-12s %.2f h", part, s / 3600));
     ComparedNight.write(Path.of("target", "benchmarks", "planned-by-hand.txt"), lines);
     assertEquals(0, larger, String.join("\n", lines));
+    assertTrue(plan.night().hours() <= MOST_OF_BY_HAND * theirs, String.join("\n", lines));
   }
 
   @Test
@@ -151,6 +156,8 @@ class PlannedNightEconomyIT {
     say("planned, four units %.2f h: %.2f", four, four / (4 * theirs));
     plan.night().secondsByPart().forEach((part, s) -> say("  %-12s %.2f h", part, s / 3600));
     ComparedNight.write(Path.of("target", "benchmarks", "planned-common-practice.txt"), lines);
-    assertTrue(plan.night().hours() < theirs && four < 4 * theirs, String.join("\n", lines));
+    assertEquals(0, larger, String.join("\n", lines));
+    assertTrue(plan.night().hours() <= MOST_OF_COMMON * theirs, String.join("\n", lines));
+    assertTrue(four <= MOST_OF_COMMON_FOR_FOUR * 4 * theirs, String.join("\n", lines));
   }
 }

@@ -38,6 +38,17 @@ public record PointReadings(
     return values.clone();
   }
 
+  /**
+   * The same readings less an amount.
+   *
+   * @param offset the amount, in their unit
+   * @return readings with the same times
+   */
+  public PointReadings less(double offset) {
+    double[] other = Arrays.stream(values).map(v -> v - offset).toArray();
+    return new PointReadings(name, visit, reference, condition, timesS, other);
+  }
+
   int size() {
     return values.length;
   }

@@ -14,6 +14,8 @@ import java.util.function.ToIntFunction;
 import java.util.stream.IntStream;
 import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.PointReadings;
+import millrace.analysis.noise.ReferenceTemperatureCorrection;
+import millrace.analysis.noise.ReferenceTemperatureCorrection.PointMean;
 import millrace.analysis.noise.RunNoise;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.temperature.TemperaturePoint;
@@ -53,6 +55,7 @@ public final class ReadingNoise {
     Set<String> names = new HashSet<>();
     Set<String> mute = new HashSet<>();
     Set<PointReadingTally> fallen = FallenPoints.of(noise, members, stay);
+    ReferenceTemperatureCorrection toReference = toReference(members, fallen);
     double nominal = 0;
     Optional<Point> any = Optional.empty();
     for (PointReadingTally tally : members) {
@@ -66,7 +69,10 @@ public final class ReadingNoise {
           List.of(MeasuredSignal.CURRENT, MeasuredSignal.REVERSED_CURRENT)) {
         if (columns.get().has(signal)) {
           String name = tally.name() + (signal == MeasuredSignal.CURRENT ? "" : " reversed");
-          readings.add(points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point())));
+          double offset = offset(toReference, tally, signal);
+          readings.add(
+              points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point()))
+                  .less(offset));
           names.add(name);
           if (fallen.contains(tally)) {
             mute.add(name);
@@ -105,16 +111,57 @@ public final class ReadingNoise {
             .sorted(Comparator.comparingDouble(i -> t[i]))
             .mapToInt(i -> i)
             .toArray();
-    OptionalDouble degC = tally.mean(MeasuredSignal.UNIT_TEMPERATURE);
-    degC = degC.isPresent() ? degC : tally.mean(MeasuredSignal.CHAMBER_TEMPERATURE);
-    double at = degC.isPresent() ? degC.getAsDouble() : c.temperatureDegC().orElse(Double.NaN);
     return new PointReadings(
         name,
         stay,
-        Math.abs(at - referenceDegC) <= TemperaturePoint.NEAR_K,
-        "%s %s %s %s %s".formatted(c.loadOhm(), terminal(c), c.supplyV(), c.setA(), signal),
+        Math.abs(degC(tally) - referenceDegC) <= TemperaturePoint.NEAR_K,
+        condition(c) + " " + signal,
         Arrays.stream(order).mapToDouble(i -> t[i]).toArray(),
         Arrays.stream(order).mapToDouble(i -> y[i]).toArray());
+  }
+
+  /** What a kelvin makes of the current is no noise: points beyond the knee do not tell it. */
+  private ReferenceTemperatureCorrection toReference(
+      Collection<PointReadingTally> members, Set<PointReadingTally> fallen) {
+    List<PointMean> means = new ArrayList<>();
+    for (PointReadingTally tally : members) {
+      OptionalDouble mean = tally.mean(MeasuredSignal.CURRENT);
+      double degC = degC(tally);
+      if (mean.isPresent() && !Double.isNaN(degC) && !fallen.contains(tally)) {
+        PointConditions c = tally.point().conditions();
+        means.add(new PointMean(condition(c), degC, loadV(tally), mean.getAsDouble()));
+      }
+    }
+    return ReferenceTemperatureCorrection.of(
+        means,
+        new ReferenceTemperatureCorrection.Reference(referenceDegC, TemperaturePoint.NEAR_K));
+  }
+
+  /** With the leads exchanged the current has the other sign. */
+  private static double offset(
+      ReferenceTemperatureCorrection toReference, PointReadingTally tally, MeasuredSignal signal) {
+    double offset = toReference.offset(degC(tally), loadV(tally));
+    return signal == MeasuredSignal.CURRENT ? offset : -offset;
+  }
+
+  /** As measured at the unit, else in the chamber, else as asked for; not a number if unknown. */
+  private static double degC(PointReadingTally tally) {
+    OptionalDouble unit = tally.mean(MeasuredSignal.UNIT_TEMPERATURE);
+    OptionalDouble degC = unit.isPresent() ? unit : tally.mean(MeasuredSignal.CHAMBER_TEMPERATURE);
+    return degC.isPresent()
+        ? degC.getAsDouble()
+        : tally.point().conditions().temperatureDegC().orElse(Double.NaN);
+  }
+
+  private static double loadV(PointReadingTally tally) {
+    PointConditions c = tally.point().conditions();
+    double acrossLoad = c.loadOhm().orElse(0) * Math.abs(c.nominalA().orElse(0));
+    double volts = c.loadOhm().isPresent() ? acrossLoad : c.terminalVoltageV().orElse(0);
+    return Double.isFinite(volts) ? Math.abs(volts) : 0;
+  }
+
+  private static String condition(PointConditions c) {
+    return "%s %s %s %s".formatted(c.loadOhm(), terminal(c), c.supplyV(), c.setA());
   }
 
   /** With a load, the voltage is a consequence of it and is measured, so it is no setting. */

@@ -215,7 +215,7 @@ public final class ForecastRun {
     Path folder = folder();
     Thread whenStopped = new Thread(() -> remove(folder), "millrace-forecast");
     Runtime.getRuntime().addShutdownHook(whenStopped);
-    try (Logbook book = Logbook.openOrCreate(folder.resolve("forecast.db"))) {
+    try (Logbook book = Logbook.temporary(folder.resolve("forecast.db"))) {
       VirtualClock clock = new VirtualClock(order.from());
       Bench bench = bench(order, earlier, new SplittableRandom(seed), clock);
       try (BenchSession setting =

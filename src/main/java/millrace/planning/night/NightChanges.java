@@ -46,7 +46,7 @@ final class NightChanges {
   }
 
   /** The amounts of each range as in its own design. */
-  private static NightDesign merged(NightDesign now, Map<String, NightDesign> changes) {
+  static NightDesign merged(NightDesign now, Map<String, NightDesign> changes) {
     Map<NightAmount, Integer> steps = new LinkedHashMap<>();
     changes.forEach(
         (range, design) ->

@@ -24,10 +24,12 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
 
   private static final int MANY = 11;
   private static final List<Integer> READINGS =
-      List.of(40, 34, 29, 24, 20, 17, 14, 12, 10, 8, 7, 6, 5, 4, 3, 2);
+      List.of(
+          40, 36, 32, 29, 26, 24, 22, 20, 18, 17, 16, 15, 14, 13, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3,
+          2);
 
   /** The richest night has 20 readings; more of them make up for fewer loads. */
-  private static final int READINGS_STEP = 4;
+  private static final int READINGS_STEP = 7;
 
   private static final List<Double> AWAY = List.of(1.0, 0.5, 0.25);
   private static final int LEAST_AWAY = 3;

@@ -19,7 +19,7 @@ import java.util.stream.Stream;
  * them. Single-threaded.
  */
 final class NightExchange {
-  private static final int MOST_ROUNDS = 8;
+  private static final int MOST_ROUNDS = 4;
   private static final int FARTHEST = 2;
   private static final double WORTH_H = 1 / 3600.0;
 

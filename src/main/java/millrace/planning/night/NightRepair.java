@@ -3,17 +3,14 @@ package millrace.planning.night;
 
 import java.util.Comparator;
 import java.util.HashMap;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import millrace.planning.LimitForecast;
 
 /**
  * Corrects a night that was found with one draw of the noise, by nights with more draws: gives back
- * what a range turns out to need, and takes away what it has too much. Single-threaded.
+ * what a range turns out to need. Single-threaded.
  */
 final class NightRepair {
   private static final int MOST_ROUNDS = 8;
@@ -85,32 +82,6 @@ final class NightRepair {
                 .flatMap(lever -> design.more(new NightAmount(lever, Optional.of(range))).stream())
                 .findFirst();
     return (time % 2 == 1 ? more.or(() -> loads) : loads.or(() -> more)).orElse(design);
-  }
-
-  /** Takes readings away from each range that has too many, as the night with more draws shows. */
-  TriedNight trimmed(TriedNight from) {
-    TriedNight night = from;
-    Set<String> done = new HashSet<>();
-    for (int round = 0; round < MOST_ROUNDS && trials.mayGoOn(); round++) {
-      NightDesign now = night.design();
-      Map<String, NightDesign> changes = new LinkedHashMap<>();
-      for (String range : now.scope().ranges()) {
-        now.less(new NightAmount(NightLever.READINGS, Optional.of(range)))
-            .filter(d -> !done.contains(range))
-            .ifPresent(d -> changes.put(range, d));
-      }
-      if (changes.isEmpty() || !wanted.missed(night).isEmpty()) {
-        return night;
-      }
-      TriedNight trimmed = NightChanges.accepted(night, changes, wanted, trials::sure);
-      for (String range : changes.keySet()) {
-        if (trimmed.design().readings(range) == now.readings(range)) {
-          done.add(range);
-        }
-      }
-      night = trimmed;
-    }
-    return night;
   }
 
   /** The same night with every amount that takes no time. */

@@ -61,7 +61,9 @@ public final class NightSearch {
     TriedNight shortest = reduction.shortest(richest);
     TriedNight night = new NightExchange(trials, ofOneDraw).exchanged(shortest);
     NightRepair repair = new NightRepair(trials, wanted);
-    night = repair.trimmed(repair.sure(night));
+    TriedNight trimmed = new NightTrimming(trials, wanted).trimmed(repair.sure(night));
+    night = wanted.missed(trimmed).isEmpty() ? trimmed : repair.sure(trimmed);
+    night = trials.shortestSure(t -> wanted.missed(t).isEmpty()).orElse(night);
     if (mostH.isPresent()) {
       night =
           night.hours() > mostH.getAsDouble()

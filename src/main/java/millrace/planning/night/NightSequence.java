@@ -12,6 +12,9 @@ import millrace.quantity.NumberText;
 final class NightSequence {
   private static final double LOW_LOAD = 30;
 
+  /** Few readings of a check standard do, since every stay waits for them. */
+  private static final int CHECK_READINGS = 10;
+
   private final NightDesign design;
   private final NightScope scope;
   private final StringBuilder out = new StringBuilder();
@@ -62,7 +65,7 @@ final class NightSequence {
     line(
         1,
         "# The meter drifts too: check standards tell by how much. A bench without passes over.");
-    line(1, "- check standard: all");
+    checkStandards(1);
     if (scope.wantsPowerOn()) {
       powerOn();
     }
@@ -76,7 +79,18 @@ final class NightSequence {
       knees(3);
     }
     extras();
-    line(1, "- check standard: all");
+    checkStandards(1);
+  }
+
+  private void checkStandards(int deep) {
+    line(deep, "- check standard: all");
+    if (mostReadings() > CHECK_READINGS) {
+      readings(deep + 1, CHECK_READINGS);
+    }
+  }
+
+  private void readings(int deep, int count) {
+    line(deep, "readings: {count: %s, voltage: %s}".formatted(count, voltages(count)));
   }
 
   private void temperatures() {
@@ -108,7 +122,7 @@ final class NightSequence {
       knees(5);
     }
     line(2, "do:");
-    line(3, "- check standard: all");
+    checkStandards(3);
     line(3, "- in slots: " + slots());
     line(4, "do:");
     loads(5, degC);
@@ -171,10 +185,7 @@ final class NightSequence {
     line(deep + 2, "- over loads: {share of compliance: [" + shares + "]}");
     line(deep + 3, "sweep: " + points.sweep());
     if (points.readings() != mostReadings()) {
-      line(
-          deep + 3,
-          "readings: {count: %s, voltage: %s}"
-              .formatted(points.readings(), voltages(points.readings())));
+      readings(deep + 3, points.readings());
     }
   }
 

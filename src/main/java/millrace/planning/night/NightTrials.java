@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.night;
 
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.DoubleSupplier;
+import java.util.function.Predicate;
 
 /** Computes nights, each once, as long as there is time. Single-threaded. */
 final class NightTrials {
@@ -48,6 +51,11 @@ final class NightTrials {
       sure.put(design, known);
     }
     return known;
+  }
+
+  /** The shortest of the nights with more draws that are good enough. */
+  Optional<TriedNight> shortestSure(Predicate<TriedNight> enough) {
+    return sure.values().stream().filter(enough).min(Comparator.comparingDouble(TriedNight::hours));
   }
 
   private TriedNight computed(NightDesign design, int draws) {

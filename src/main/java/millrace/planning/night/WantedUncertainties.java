@@ -35,6 +35,9 @@ final class WantedUncertainties {
   /** Slow noise that only the visits to T_ref tell makes U jump by this from draw to draw. */
   private static final double OF_FEW_VISITS = 2;
 
+  /** The middle of several draws jumps by this. */
+  private static final double OF_THEIR_MIDDLE = 1.4;
+
   private static final String FEW_VISITS = "slow noise";
 
   private final Map<String, OptionalDouble> mostU;
@@ -118,7 +121,10 @@ final class WantedUncertainties {
   private double chance(LimitForecast limit) {
     boolean few =
         limit.result().budget().stream().anyMatch(c -> c.component().contains(FEW_VISITS));
-    return !ofOneDraw ? 1 : few ? OF_FEW_VISITS : OF_ONE_DRAW;
+    if (few) {
+      return ofOneDraw ? OF_FEW_VISITS : OF_THEIR_MIDDLE;
+    }
+    return ofOneDraw ? OF_ONE_DRAW : 1;
   }
 
   /** U divided by the wanted U; infinite without one, 1 where none is wanted. */

@@ -161,7 +161,7 @@ class NightSearchTest {
     assertTrue(
         isAsSmall(plan.night().limits(), theirs), () -> plan.night().design().steps().toString());
     List<NightDesign> every = every();
-    assertEquals(2 * 7 * 16 * 2 * 3, every.size());
+    assertEquals(2 * 7 * 25 * 2 * 3, every.size());
     double least = Double.POSITIVE_INFINITY;
     for (NightDesign design : every) {
       String sequence = NightSequence.of(design);

@@ -203,19 +203,21 @@ class BoardTestRisksIT {
     }
   }
 
-  /** The test that is planned after a practice shift of so many boards. */
-  private Path planned(Path sheet, int practice, Risks risks) throws IOException {
+  /** The plan after a practice shift of so many boards. */
+  private BoardPlan planned(Path sheet, int practice, Risks risks) throws IOException {
     try (Logbook book = Logbook.openOrCreate(folder.resolve("practice.db"))) {
       try (BoardShift shift =
           new BoardShift(RunInputs.read(SHIPPED, sheet), 1000, List.of(), book, "practice")) {
         shift.boards(1, practice);
       }
-      BoardPlan plan = plan(sheet, book, "practice", risks, () -> false);
-      assertEquals(List.of(), plan.hindrances());
-      Path to = Files.createDirectories(Path.of("target", "verification"));
-      return Files.writeString(
-          to.resolve("planned-board-test.yaml").toAbsolutePath(), plan.test().sequence());
+      return plan(sheet, book, "practice", risks, () -> false);
     }
+  }
+
+  private static Path written(BoardPlan plan) throws IOException {
+    Path to = Files.createDirectories(Path.of("target", "verification"));
+    return Files.writeString(
+        to.resolve("planned-board-test.yaml").toAbsolutePath(), plan.test().sequence());
   }
 
   private static void held(List<Tally> both, Risks risks, double room) {
@@ -282,14 +284,16 @@ class BoardTestRisksIT {
   @Tag("campaign")
   void aPlannedTestTakesLessTimeAtTheSameRisks() throws IOException {
     Risks risks = new Risks(0.001, 0.05);
-    Path planned = planned(ONE_RANGE, 12, risks);
-    held(compared(ONE_RANGE, planned, new Benches(1, 5, 2)), risks, 2);
+    BoardPlan plan = planned(ONE_RANGE, 12, risks);
+    assertEquals(List.of(), plan.hindrances());
+    held(compared(ONE_RANGE, written(plan), new Benches(1, 5, 2)), risks, 2);
   }
 
   /**
    * 2,000 boards on 40 benches, 8 of them with a bad lot. In parts: {@code
    * -Dmillrace.boards.first=11 -Dmillrace.boards.last=20}, with the test that the first part
-   * planned as {@code -Dmillrace.boards.planned=FILE}.
+   * planned as {@code -Dmillrace.boards.planned=FILE}. A plan counts its risks too large: it finds
+   * no test with a producer's risk of 1 % and proposes the best; what its risk is, the boards tell.
    */
   @Test
   @Tag("campaign")
@@ -302,7 +306,7 @@ class BoardTestRisksIT {
             Integer.getInteger("millrace.boards.each", 50));
     Path sheet = fiveRanges();
     String found = System.getProperty("millrace.boards.planned", "");
-    Path planned = found.isEmpty() ? planned(sheet, 60, risks) : Path.of(found);
+    Path planned = found.isEmpty() ? written(planned(sheet, 60, risks)) : Path.of(found);
     List<Tally> both = compared(sheet, planned, benches);
     write("boards-%s-to-%s.txt".formatted(benches.first, benches.last), both.get(0), both.get(1));
     held(both, risks, 0);

@@ -151,6 +151,76 @@ final class RestrictedLikelihood {
         + fit.residualSquares() / (residual * residual);
   }
 
+  /**
+   * What is left over of the condition for the best ratios: that b'b = s_f^2 (q - tr T) for the
+   * effects b of the q levels of each factor, T the share of their variance that stays unknown
+   * (Harville, J. Am. Stat. Assoc. 72 (1977) 320, section 5.2). It goes with the derivative of the
+   * deviance.
+   *
+   * @param ratios s_f/s of each factor, 0 or more
+   * @return for each factor (b'b / s_f^2 - q + tr T) s^2/s_f^2; 0 where the ratio is 0
+   */
+  double[] imbalance(double[] ratios) {
+    int levels = factorOf.length;
+    double[][] l = new CholeskyDecomposition(withMean(ratios), 1e-9, 0).getL().getData();
+    double[][] inverse = inverse(l);
+    double[] half = new double[levels + 1];
+    double squares = sumOfSquares;
+    for (int i = 0; i <= levels; i++) {
+      for (int j = 0; j <= Math.min(i, levels - 1); j++) {
+        half[i] += inverse[i][j] * ratios[factorOf[j]] * sums[j];
+      }
+      squares -= half[i] * half[i];
+    }
+    double variance = squares / degreesOfFreedom();
+    double[] left = new double[ratios.length];
+    for (int i = 0; i < levels; i++) {
+      double effect = 0;
+      double unknown = 0;
+      for (int k = i; k <= levels; k++) {
+        effect += inverse[k][i] * half[k];
+        unknown += inverse[k][i] * inverse[k][i];
+      }
+      double ratio = ratios[factorOf[i]];
+      left[factorOf[i]] +=
+          ratio == 0 ? 0 : (effect * effect / variance - 1 + unknown) / (ratio * ratio);
+    }
+    return left;
+  }
+
+  /** The equations of effects and mean, effects in units of s_f. */
+  private RealMatrix withMean(double[] ratios) {
+    int levels = factorOf.length;
+    RealMatrix a = new Array2DRowRealMatrix(levels + 1, levels + 1);
+    for (int i = 0; i < levels; i++) {
+      double ratio = ratios[factorOf[i]];
+      for (int j = 0; j < levels; j++) {
+        a.setEntry(i, j, ratio * counts[i][j] * ratios[factorOf[j]] + (i == j ? 1 : 0));
+      }
+      a.setEntry(i, levels, ratio * ones[i]);
+      a.setEntry(levels, i, ratio * ones[i]);
+    }
+    a.setEntry(levels, levels, n);
+    return a;
+  }
+
+  /** Of a lower triangle. */
+  private static double[][] inverse(double[][] l) {
+    int size = l.length;
+    double[][] inverse = new double[size][size];
+    for (int j = 0; j < size; j++) {
+      inverse[j][j] = 1 / l[j][j];
+      for (int i = j + 1; i < size; i++) {
+        double sum = 0;
+        for (int k = j; k < i; k++) {
+          sum -= l[i][k] * inverse[k][j];
+        }
+        inverse[i][j] = sum / l[i][i];
+      }
+    }
+    return inverse;
+  }
+
   private static void forward(RealMatrix l, double[] b) {
     for (int i = 0; i < b.length; i++) {
       for (int j = 0; j < i; j++) {

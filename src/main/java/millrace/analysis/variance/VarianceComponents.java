@@ -70,9 +70,10 @@ public record VarianceComponents(List<Component> factors, Component residual, do
   public static Optional<VarianceComponents> of(
       double[] values, List<int[]> levels, double coverage) {
     RestrictedLikelihood likelihood = new RestrictedLikelihood(values, levels);
-    double[] ratios =
+    double[] searched =
         least(r -> likelihood.at(r).deviance(), filled(levels.size(), 0.5), 0, LARGEST);
-    dropNothings(ratios, likelihood);
+    dropNothings(searched, likelihood);
+    double[] ratios = StationaryRatios.near(likelihood, searched);
     RestrictedLikelihood.Fit fit = likelihood.at(ratios);
     double residual = Math.sqrt(fit.residualSquares() / likelihood.degreesOfFreedom());
     if (Arrays.stream(ratios).anyMatch(ratio -> ratio > LARGEST / 2)) {

@@ -54,6 +54,44 @@ class VarianceComponentsTest {
     }
   }
 
+  /**
+   * In balanced groups, restricted likelihood gives the components of the analysis of variance, as
+   * long as none of them is below 0 (Searle, Casella and McCulloch, Variance Components, 1992, 3.8
+   * and 4.8; from memory): (MSA - MSE)/n and MSE. To nearly all digits of a double.
+   */
+  @Test
+  void balancedGroupsGiveTheComponentsOfTheAnalysisOfVarianceToTheLastDigits() {
+    Random random = new Random(19);
+    for (int again = 0; again < 20; again++) {
+      int groups = 4 + again;
+      int each = 5 + 3 * again;
+      double[] values = new double[groups * each];
+      int[] levels = new int[values.length];
+      double[] means = new double[groups];
+      for (int g = 0; g < groups; g++) {
+        double shift = random.nextGaussian();
+        for (int j = 0; j < each; j++) {
+          levels[g * each + j] = g;
+          values[g * each + j] = 1e-3 + 1e-8 * (shift + random.nextGaussian());
+          means[g] += values[g * each + j] / each;
+        }
+      }
+      double within = 0;
+      for (int i = 0; i < values.length; i++) {
+        within += Math.pow(values[i] - means[levels[i]], 2);
+      }
+      double mean = Arrays.stream(means).average().orElseThrow();
+      double between = Arrays.stream(means).map(m -> Math.pow(m - mean, 2)).sum() * each;
+      double mse = within / (groups * (each - 1.0));
+      double component = (between / (groups - 1.0) - mse) / each;
+      assertTrue(component > 0);
+      VarianceComponents found =
+          VarianceComponents.of(values, List.of(levels), COVERAGE).orElseThrow();
+      assertEquals(1, found.factors().get(0).sd() / Math.sqrt(component), 1e-10);
+      assertEquals(1, found.residual().sd() / Math.sqrt(mse), 1e-10);
+    }
+  }
+
   /** Values with two factors, one nested within the other, of groups of different size. */
   private record Nested(double[] values, List<int[]> levels) {
     static Nested of(Random random) {

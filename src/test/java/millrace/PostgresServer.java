@@ -61,17 +61,29 @@ public final class PostgresServer {
       Optional<Path> programs = programs();
       Needs.that(programs.isPresent(), "PostgreSQL's server ('postgresql') is not installed");
       try {
-        PostgresServer made =
-            new PostgresServer(Files.createTempDirectory("postgres"), programs.orElseThrow());
-        made.make();
-        made.start();
-        Runtime.getRuntime().addShutdownHook(new Thread(made::end));
-        running = Optional.of(made);
+        running = Optional.of(made(programs.orElseThrow()));
       } catch (IOException e) {
         throw new UncheckedIOException(e);
       }
     }
     return running.get();
+  }
+
+  /** Another one beside it, on a port and in a folder of its own. */
+  public static PostgresServer another() {
+    try {
+      return made(get().programs);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static PostgresServer made(Path programs) throws IOException {
+    PostgresServer made = new PostgresServer(Files.createTempDirectory("postgres"), programs);
+    made.make();
+    made.start();
+    Runtime.getRuntime().addShutdownHook(new Thread(made::end));
+    return made;
   }
 
   private static Optional<Path> programs() {
@@ -143,7 +155,7 @@ public final class PostgresServer {
           throw new IllegalStateException(Files.readString(folder.resolve("log")));
         }
       }
-      Files.writeString(passwords(), "127.0.0.1:%s:*:*:%s%n".formatted(port, KEEPER));
+      Files.writeString(passwords(), "127.0.0.1:*:*:*:%s%n".formatted(KEEPER));
       Files.setPosixFilePermissions(passwords(), PosixFilePermissions.fromString("rw-------"));
       System.setProperty("org.postgresql.pgpassfile", passwords().toString());
     } catch (IOException e) {
@@ -303,6 +315,11 @@ public final class PostgresServer {
   public String address(String database, String user) {
     return "jdbc:postgresql://127.0.0.1:%s/%s?user=%s&connectTimeout=120"
         .formatted(port, database, user);
+  }
+
+  /** Where it listens. */
+  public int port() {
+    return port;
   }
 
   /** Runs SQL in a database as who may do all; what it answers, a line for each row. */

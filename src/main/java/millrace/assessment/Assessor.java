@@ -40,8 +40,8 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, SharedRunInputs shared) {
-    JudgementBasis basis = new StoredJudgementBasis(reader, shared, Assessor::typeRun).last();
-    return new RunAssessor(RunForAssessment.read(reader, basis, shared), Optional.empty())
+    return new RunAssessor(
+            RunForAssessment.read(reader, basis(reader, shared), shared), Optional.empty())
         .assessment();
   }
 
@@ -96,7 +96,19 @@ public final class Assessor {
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
   public static JudgementBasis basis(RunReader reader) {
-    return new StoredJudgementBasis(reader, new SharedRunInputs(), Assessor::typeRun).last();
+    return basis(reader, new SharedRunInputs());
+  }
+
+  /**
+   * The basis of the last judgement of one of several runs.
+   *
+   * @param reader the run
+   * @param shared what it has in common with the others
+   * @return its datasheet and bench
+   * @throws millrace.fault.BadInputException if a stored file is no longer understood
+   */
+  public static JudgementBasis basis(RunReader reader, SharedRunInputs shared) {
+    return new StoredJudgementBasis(reader, shared, Assessor::typeRun).last();
   }
 
   /**

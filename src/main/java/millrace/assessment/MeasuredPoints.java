@@ -9,6 +9,7 @@ import java.util.Set;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
 import millrace.assessment.reduction.BenchReadingReduction;
@@ -40,10 +41,21 @@ public final class MeasuredPoints {
    * @return in the order of taking; points without a number are left out
    */
   public static List<MeasuredPoint> of(RunReader reader) {
+    return of(reader, new SharedRunInputs());
+  }
+
+  /**
+   * Reduces the measured points of one of several runs.
+   *
+   * @param reader the run
+   * @param shared what it has in common with the others
+   * @return in the order of taking; points without a number are left out
+   */
+  public static List<MeasuredPoint> of(RunReader reader, SharedRunInputs shared) {
     RunReadingTallies tallies =
         RunReadingTallies.of(reader, WithdrawnPoints.of(reader, new ArrayList<>()));
     List<PointReadingTally> measured = tallies.points(PointKind.MEASURE);
-    JudgementBasis basis = Assessor.basis(reader);
+    JudgementBasis basis = Assessor.basis(reader, shared);
     ReadingNoise slow =
         new ReadingNoise(tallies, new NoiseRecords(reader, tallies), basis.referenceDegC());
     ReadingReduction reduction =

@@ -6,10 +6,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.document.file.AtomicFolder;
 import millrace.exchange.CsvTable;
 import millrace.exchange.Exported;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /**
@@ -47,8 +49,9 @@ public final class LinkedTables {
       for (LinkedTable table : LinkedTable.all()) {
         files.add(new TableFile(table, folder));
       }
+      SharedRunInputs shared = new SharedRunInputs();
       for (RunSummary run : runs) {
-        StoredRun stored = StoredRun.of(book.reader(run.id()));
+        StoredRun stored = StoredRun.of(book.reader(run.id()), shared, RunReader::results);
         notes.addAll(stored.notes());
         files.forEach(file -> file.add(stored));
       }

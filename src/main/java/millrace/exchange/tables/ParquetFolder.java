@@ -12,9 +12,11 @@ import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.document.file.AtomicFolder;
 import millrace.exchange.Exported;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /**
@@ -27,6 +29,7 @@ public final class ParquetFolder {
   private static final Set<String> TABLES = Set.of("runs", "points", "readings", "results");
 
   private final List<String> notes = new ArrayList<>();
+  private final SharedRunInputs shared = new SharedRunInputs();
   private long rows;
 
   private ParquetFolder() {}
@@ -89,7 +92,7 @@ public final class ParquetFolder {
     }
     try {
       for (RunSummary run : runs) {
-        StoredRun stored = StoredRun.of(book.reader(run.id()));
+        StoredRun stored = StoredRun.of(book.reader(run.id()), shared, RunReader::resultsAlone);
         notes.addAll(stored.notes());
         files.forEach(file -> file.add(stored));
       }

@@ -4,10 +4,12 @@ package millrace.exchange.tables;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.BiFunction;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.MeasuredPoint;
 import millrace.assessment.MeasuredPoints;
+import millrace.assessment.basis.SharedRunInputs;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.RunEvaluation;
@@ -42,16 +44,20 @@ record StoredRun(
     return reader.summary().start().origin().text();
   }
 
-  static StoredRun of(RunReader reader) {
+  /** Reads a run with the budgets of its results, or without, as {@code of} reads them. */
+  static StoredRun of(
+      RunReader reader,
+      SharedRunInputs shared,
+      BiFunction<RunReader, RunEvaluation, List<Result>> of) {
     List<String> notes = new ArrayList<>();
     List<RunEvaluation> evaluations = reader.evaluations();
     List<Result> results = List.of();
     Optional<String> bin = Optional.empty();
     List<MeasuredPoint> measured = List.of();
     try {
-      measured = MeasuredPoints.of(reader);
+      measured = MeasuredPoints.of(reader, shared);
       if (evaluations.isEmpty()) {
-        Assessment now = Assessor.assess(reader);
+        Assessment now = Assessor.assess(reader, shared);
         results = now.results();
         bin = now.bin();
       }
@@ -62,7 +68,7 @@ record StoredRun(
     }
     if (!evaluations.isEmpty()) {
       RunEvaluation last = evaluations.get(evaluations.size() - 1);
-      results = reader.results(last);
+      results = of.apply(reader, last);
       bin = last.bin();
     }
     return new StoredRun(reader, results, bin, measured, notes);

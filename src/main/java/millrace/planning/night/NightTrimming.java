@@ -4,12 +4,10 @@ package millrace.planning.night;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -32,11 +30,20 @@ final class NightTrimming {
   private static final List<NightLever> AWAY =
       List.of(NightLever.BETWEEN, NightLever.ENDS, NightLever.AWAY);
 
+  /** U of a limit that is missed anyway differs by this from draw to draw. */
+  private static final double NO_WORSE = 1.05;
+
+  /** A limit that is missed by more keeps what its range has. */
+  private static final double MOST_MISSED = 2;
+
   private final NightTrials trials;
   private final WantedUncertainties wanted;
 
   /** For each amount the steps that are too little; of readings, all beyond them, too. */
   private final Map<NightAmount, TreeSet<Integer>> tooFew = new HashMap<>();
+
+  /** The limits that the first night misses, with the ratio of U to the wanted one. */
+  private final Map<String, Double> missed = new HashMap<>();
 
   /** For each range the largest ratio of its U to the wanted ones, where it has enough. */
   private final Map<String, Double> ratios = new HashMap<>();
@@ -48,10 +55,10 @@ final class NightTrimming {
 
   /** The night without what it can spare; it misses no limit that the night itself does not. */
   TriedNight trimmed(TriedNight from) {
-    Set<String> missed = keys(wanted.missed(from));
+    wanted.missed(from).forEach(l -> missed.put(TriedNight.key(l), wanted.ratio(l)));
     TriedNight night = from;
     for (NightLever lever : OF_ALL) {
-      night = without(night, lever, missed);
+      night = without(night, lever);
     }
     NightDesign now = night.design();
     for (String range : now.scope().ranges()) {
@@ -66,29 +73,34 @@ final class NightTrimming {
       if (changes.isEmpty()) {
         break;
       }
-      now = enough(now, changes, missed);
+      now = enough(now, changes);
     }
     return trials.sure(now);
   }
 
-  private TriedNight without(TriedNight night, NightLever lever, Set<String> missed) {
+  private TriedNight without(TriedNight night, NightLever lever) {
     Optional<TriedNight> less =
         night
             .design()
             .all(lever, false)
             .filter(d -> trials.mayGoOn() && saves(night.design(), d))
             .map(trials::sure);
-    return less.filter(t -> missed.containsAll(keys(wanted.missed(t)))).orElse(night);
+    return less.filter(t -> worse(t).isEmpty()).orElse(night);
   }
 
   private boolean saves(NightDesign now, NightDesign less) {
     return trials.hours(now) - trials.hours(less) > NightReduction.SECOND_H;
   }
 
-  private static Set<String> keys(List<LimitForecast> limits) {
-    Set<String> keys = new HashSet<>();
-    limits.forEach(l -> keys.add(TriedNight.key(l)));
-    return keys;
+  /** The limits that it misses and that the first night does not, or misses by less. */
+  private List<LimitForecast> worse(TriedNight night) {
+    return wanted.missed(night).stream()
+        .filter(l -> wanted.ratio(l) > NO_WORSE * missedBy(l))
+        .toList();
+  }
+
+  private double missedBy(LimitForecast limit) {
+    return Math.min(MOST_MISSED, missed.getOrDefault(TriedNight.key(limit), 0.0));
   }
 
   private double ratio(TriedNight night, String range) {
@@ -100,11 +112,9 @@ final class NightTrimming {
   }
 
   /** Tries all changes together; those of ranges that still have enough stay. */
-  private NightDesign enough(
-      NightDesign now, Map<String, NightDesign> changes, Set<String> missed) {
+  private NightDesign enough(NightDesign now, Map<String, NightDesign> changes) {
     TriedNight tried = trials.sure(NightChanges.merged(now, changes));
-    List<LimitForecast> worse =
-        wanted.missed(tried).stream().filter(l -> !missed.contains(TriedNight.key(l))).toList();
+    List<LimitForecast> worse = worse(tried);
     Map<String, NightDesign> good = new LinkedHashMap<>();
     changes.forEach(
         (range, design) -> {

@@ -24,12 +24,14 @@ public final class JudgedRunReader {
   private static final List<Integer> SIZES = List.of(1, 8, 64, AT_ONCE);
 
   /**
-   * The results r of judgings e. A store walks from each judging through the key of its run; left
-   * to itself it would read a month whole for a few hundred runs.
+   * The results of judgings e. A store walks from each judging through the key of its run; left to
+   * itself it would read a month whole for a few hundred runs.
    */
-  private static final String OF_JUDGINGS =
-      " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL (SELECT"
-          + " x.id, x.evaluation_id, "
+  private static final String RESULTS =
+      "SELECT r.evaluation_id, "
+          + ResultSqlRows.prefixed("r")
+          + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL"
+          + " (SELECT x.id, x.evaluation_id, "
           + ResultSqlRows.prefixed("x")
           + " FROM*/ result /*store x WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET"
           + " 0)*/ r ON r.evaluation_id = e.id";
@@ -172,12 +174,7 @@ public final class JudgedRunReader {
     if (!judgings.isEmpty()) {
       List<Long> ids = judgings.stream().map(Last::id).toList();
       session.list(
-          "SELECT r.evaluation_id, "
-              + ResultSqlRows.prefixed("r")
-              + OF_JUDGINGS
-              + " WHERE e.id IN ("
-              + places(ids)
-              + ") ORDER BY r.evaluation_id, r.id",
+          RESULTS + " WHERE e.id IN (" + places(ids) + ") ORDER BY r.evaluation_id, r.id",
           filling(ids),
           row ->
               results

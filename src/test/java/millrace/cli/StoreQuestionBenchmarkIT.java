@@ -191,13 +191,17 @@ class StoreQuestionBenchmarkIT {
 
   private static void plainUnits(Connection plain, int from, int count) throws SQLException {
     try (PreparedStatement statement = plain.prepareStatement(OF_UNIT)) {
+      int columns = statement.getMetaData().getColumnCount();
       for (int i = from; i < from + count; i++) {
         statement.setString(1, "U" + (i + 1));
         try (ResultSet answer = statement.executeQuery()) {
-          assertTrue(answer.next());
+          int read = 0;
           while (answer.next()) {
-            assertTrue(answer.getString(2) != null);
+            for (int column = 1; column <= columns; column++) {
+              read += answer.getObject(column) == null ? 0 : 1;
+            }
           }
+          assertTrue(read > 0);
         }
       }
     }

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import millrace.analysis.reduction.SampleMedian;
 import org.apache.commons.math3.distribution.NormalDistribution;
+import org.apache.commons.math3.util.KthSelector;
 
 /**
  * Drift of values in their order of arrival: the Theil-Sen slope with its interval (Sen, J. Amer.
@@ -53,13 +54,13 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     int together = (n + MOST - 1) / MOST;
     double[] x = medians(at, together);
     double[] y = medians(values, together);
-    double[] slopes = slopes(x, y);
+    Ranked slopes = new Ranked(slopes(x, y));
     double sd = Math.sqrt(variance(y));
     double way = at[n - 1] - at[0];
     double reach = NORMAL.inverseCumulativeProbability((1 + coverage) / 2) * sd;
     return new BatchOrderTrend(
         n,
-        at(slopes, (slopes.length + 1) / 2.0) * way,
+        slopes.at((slopes.count() + 1) / 2.0) * way,
         ends(slopes, reach, way),
         probability(score(y), sd));
   }
@@ -75,7 +76,7 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     return medians;
   }
 
-  /** All slopes between two places, in rising order. */
+  /** All slopes between two places. */
   private static double[] slopes(double[] x, double[] y) {
     double[] slopes = new double[x.length * (x.length - 1) / 2];
     int k = 0;
@@ -84,24 +85,44 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
         slopes[k++] = (y[j] - y[i]) / (x[j] - x[i]);
       }
     }
-    Arrays.sort(slopes);
     return slopes;
   }
 
   /**
    * The slopes of ranks (N - reach)/2 and (N + reach)/2 + 1, counted from 1, interpolated linearly.
    */
-  private static Interval ends(double[] slopes, double reach, double way) {
-    double low = (slopes.length - reach) / 2;
-    double high = (slopes.length + reach) / 2 + 1;
-    return new Interval(at(slopes, low) * way, at(slopes, high) * way);
+  private static Interval ends(Ranked slopes, double reach, double way) {
+    double low = (slopes.count() - reach) / 2;
+    double high = (slopes.count() + reach) / 2 + 1;
+    return new Interval(slopes.at(low) * way, slopes.at(high) * way);
   }
 
-  private static double at(double[] sorted, double place) {
-    double inside = Math.min(sorted.length, Math.max(1, place)) - 1;
-    int below = (int) inside;
-    int above = Math.min(sorted.length - 1, below + 1);
-    return sorted[below] + (inside - below) * (sorted[above] - sorted[below]);
+  /** Values of which a few are wanted by their rank, which needs no order of the others. */
+  private static final class Ranked {
+    /** Pivots that are kept, so that a later rank is found from where an earlier one led. */
+    private static final int PIVOTS = 1 << 10;
+
+    private final double[] values;
+    private final int[] pivots = new int[PIVOTS];
+    private final KthSelector selector = new KthSelector();
+
+    Ranked(double[] values) {
+      this.values = values;
+      Arrays.fill(pivots, -1);
+    }
+
+    int count() {
+      return values.length;
+    }
+
+    /** The value at a rank from 1, between two ranks linearly; the ends hold beyond them. */
+    double at(double rank) {
+      double inside = Math.min(values.length, Math.max(1, rank)) - 1;
+      int below = (int) inside;
+      double low = selector.select(values, pivots, below);
+      double high = selector.select(values, pivots, Math.min(values.length - 1, below + 1));
+      return low + (inside - below) * (high - low);
+    }
   }
 
   /** S: the number of rising pairs less that of falling ones. */

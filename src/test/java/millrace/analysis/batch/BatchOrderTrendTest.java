@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
@@ -47,6 +48,27 @@ class BatchOrderTrendTest {
     BatchOrderTrend found = BatchOrderTrend.of(places(12), new double[12], 0.95);
     assertEquals(0, found.change());
     assertEquals(1, found.probability());
+  }
+
+  /** Ranks are found without ordering the slopes: the same as where they are ordered. */
+  @Test
+  void theMiddleSlopeIsThatOfAllInOrder() {
+    SplittableRandom random = new SplittableRandom(20261130);
+    for (int n = 10; n < 130; n += 7) {
+      double[] values = random.doubles(n).map(v -> Math.rint(8 * v) / 8).toArray();
+      double[] slopes =
+          IntStream.range(0, n)
+              .boxed()
+              .flatMapToDouble(
+                  i ->
+                      IntStream.range(i + 1, values.length)
+                          .mapToDouble(j -> (values[j] - values[i]) / (j - i)))
+              .sorted()
+              .toArray();
+      double middle = (slopes[(slopes.length - 1) / 2] + slopes[slopes.length / 2]) / 2;
+      double found = BatchOrderTrend.of(places(n), values, 0.95).change();
+      assertEquals(middle * (n - 1), found, 1e-12, "of " + n);
+    }
   }
 
   /** Taken together by threes a slope is still the slope. */

@@ -5,6 +5,7 @@ import java.util.stream.IntStream;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.LUDecomposition;
+import org.apache.commons.math3.linear.NonPositiveDefiniteMatrixException;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.math3.linear.RealVector;
 import org.apache.commons.math3.linear.SingularMatrixException;
@@ -45,8 +46,8 @@ final class StationaryRatios {
           ratios[free[i]] *= Math.exp(-step.getEntry(i));
         }
       }
-    } catch (SingularMatrixException flat) {
-      return found;
+    } catch (SingularMatrixException | NonPositiveDefiniteMatrixException flat) {
+      return found; // as of values that do not scatter within a group
     }
     return close(found, ratios, free) ? ratios : found;
   }

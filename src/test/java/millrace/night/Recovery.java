@@ -72,6 +72,9 @@ final class Recovery {
                   sweep: both
       """;
 
+  /** The reference temperature is visited twice, and soaks end late. */
+  static final Variant VISITED_TWICE = new Variant(SEQUENCE, text -> text, inputs -> RunFacts.NONE);
+
   private final Map<ResultQuantity, Tally> tallies = new EnumMap<>(ResultQuantity.class);
   private final Tally predicted = new Tally();
   private final List<String> mistreatments = new ArrayList<>();
@@ -79,10 +82,6 @@ final class Recovery {
   private final Variant variant;
   private final List<Double> hours = new ArrayList<>();
   private final List<String> changes = new ArrayList<>();
-
-  Recovery(Path folder) {
-    this(folder, new Variant(SEQUENCE, text -> text, inputs -> RunFacts.NONE));
-  }
 
   Recovery(Path folder, Variant variant) {
     this.folder = folder;

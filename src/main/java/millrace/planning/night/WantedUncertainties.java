@@ -118,6 +118,16 @@ final class WantedUncertainties {
     return List.copyOf(mostU.keySet());
   }
 
+  /**
+   * Chance may make U larger than wanted, but the middle of several draws may not use up the margin
+   * to what decides the limit: the run itself is one more draw.
+   */
+  private double allowed(LimitForecast limit, double most) {
+    double margin = limit.largestU().map(u -> u / MARGIN).orElse(Double.POSITIVE_INFINITY);
+    double byChance = most * chance(limit);
+    return ofOneDraw ? byChance : Math.max(most, Math.min(byChance, margin));
+  }
+
   private double chance(LimitForecast limit) {
     boolean few =
         limit.result().budget().stream().anyMatch(c -> c.component().contains(FEW_VISITS));
@@ -146,7 +156,7 @@ final class WantedUncertainties {
       boolean wide =
           most.isPresent()
               && TriedNight.expanded(limit)
-                  .filter(u -> u <= most.getAsDouble() * chance(limit))
+                  .filter(u -> u <= allowed(limit, most.getAsDouble()))
                   .isEmpty();
       if (known && (wide || !limit.isDecided())) {
         missed.add(limit);

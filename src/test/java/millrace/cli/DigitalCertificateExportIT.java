@@ -333,7 +333,7 @@ class DigitalCertificateExportIT {
         "3 | --customer=Osk | run 3: it was simulated, so no real unit stands behind it",
         "1 | --sign-with=nowhere.p12 | --sign-with nowhere.p12: it cannot be opened with the"
             + " password",
-        "1 | --pack=a.mlr | --dcc goes with none of --pack, --tables, --constants",
+        "1 | --pack=a.mlr | --dcc goes with none of --pack, --tables, --parquet, --constants",
       })
   void saysWhatIsWanting(String run, String option, String words) {
     Path file = folder.resolve("none.xml");

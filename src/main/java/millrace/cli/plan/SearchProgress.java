@@ -7,6 +7,7 @@ import millrace.planning.night.TriedNight;
 import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.terminal.Console;
+import millrace.terminal.OverwrittenLine;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
 
@@ -15,15 +16,16 @@ final class SearchProgress implements AutoCloseable {
   private static final Duration MOST = Duration.ofSeconds(150);
 
   private final Console console;
+  private final OverwrittenLine line;
   private final SystemClock clock = new SystemClock();
   private final Duration from = clock.elapsed();
   private int count;
-  private int wide;
 
   SearchProgress(Console console) {
     this.console = console;
+    this.line = new OverwrittenLine(console);
     if (console.interactive()) {
-      overwrite("computing one with the most of everything");
+      line.show("computing one with the most of everything");
     } else {
       console.error("Searching, at most %s.".formatted(Progress.span(MOST)));
     }
@@ -64,25 +66,14 @@ final class SearchProgress implements AutoCloseable {
   private void told(String what) {
     if (console.interactive()) {
       Duration left = MOST.minus(gone());
-      overwrite(
+      line.show(
           "%s; at most %s left"
               .formatted(what, Progress.span(left.isNegative() ? Duration.ZERO : left)));
     }
   }
 
-  private void overwrite(String text) {
-    int room = Math.max(1, console.terminal().columns() - 1);
-    String shown = text.length() > room ? text.substring(0, room) : text;
-    console.err().print("\r" + shown + " ".repeat(Math.max(0, wide - shown.length())));
-    console.err().flush();
-    wide = shown.length();
-  }
-
   @Override
   public void close() {
-    if (wide > 0) {
-      console.err().print("\r" + " ".repeat(wide) + "\r");
-      console.err().flush();
-    }
+    line.close();
   }
 }

@@ -4,6 +4,7 @@ package millrace.cli.result;
 import java.time.Duration;
 import millrace.assessment.TrialProgress;
 import millrace.terminal.Console;
+import millrace.terminal.OverwrittenLine;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
 
@@ -13,13 +14,14 @@ final class ShownTrialProgress implements TrialProgress, AutoCloseable {
   private static final int PLAIN_STEP = 20;
 
   private final Console console;
+  private final OverwrittenLine line;
   private final SystemClock clock = new SystemClock();
   private final Duration from = clock.elapsed();
   private int shown = -1;
-  private int wide;
 
   ShownTrialProgress(Console console) {
     this.console = console;
+    this.line = new OverwrittenLine(console);
   }
 
   @Override
@@ -33,7 +35,7 @@ final class ShownTrialProgress implements TrialProgress, AutoCloseable {
     shown = percent;
     String text = "Monte Carlo trials: %s %%%s".formatted(percent, left(share));
     if (console.interactive()) {
-      overwrite(text);
+      line.show(text);
     } else {
       console.error(text);
     }
@@ -49,20 +51,8 @@ final class ShownTrialProgress implements TrialProgress, AutoCloseable {
     return ", about %s left".formatted(Progress.span(Duration.ofSeconds(Math.max(1, seconds))));
   }
 
-  private void overwrite(String text) {
-    int room = Math.max(1, console.terminal().columns() - 1);
-    String line = text.length() > room ? text.substring(0, room) : text;
-    console.err().print("\r" + line + " ".repeat(Math.max(0, wide - line.length())));
-    console.err().flush();
-    wide = line.length();
-  }
-
   @Override
   public synchronized void close() {
-    if (wide > 0) {
-      console.err().print("\r" + " ".repeat(wide) + "\r");
-      console.err().flush();
-      wide = 0;
-    }
+    line.close();
   }
 }

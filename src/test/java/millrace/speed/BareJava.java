@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.speed;
 
 /** The least that a virtual machine can do: what a start is measured against. */
 final class BareJava {

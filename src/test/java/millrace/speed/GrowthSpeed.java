@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.speed;
+
+import static millrace.speed.TimedCommand.STEADY;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.speed.TimedCommand.Took;
+
+/** Time by number of readings: on log axes a slope of 1 grows as the data do. */
+final class GrowthSpeed implements SpeedPart {
+  private static final int READINGS = 100_000;
+  private static final int IN_SMALL = 500;
+  private static final int GROWTH = 10;
+
+  @Override
+  public void into(SpeedTable table) throws IOException, InterruptedException {
+    int less = table.size(READINGS, IN_SMALL);
+    int more = less * GROWTH;
+    for (String work : List.of("import", "analyze", "report")) {
+      Took before = command(table, work, less).done(table.folder());
+      Took after = command(table, work, more).done(table.folder());
+      table.row(
+          "`%s`, from %s to %s readings".formatted(work, less, more),
+          SpeedTable.text(after),
+          "before",
+          SpeedTable.text(before),
+          "slope " + SpeedTable.slope(before, after, GROWTH),
+          "1.05");
+    }
+  }
+
+  private static TimedCommand command(SpeedTable table, String work, int n) throws IOException {
+    Path folder = table.folder();
+    String book = folder.resolve("grown-" + n + ".db").toString();
+    String page = folder.resolve("grown.html").toString();
+    return switch (work) {
+      case "import" ->
+          TimedCommand.millrace(
+              STEADY, "import", ImportedReadings.written(folder, n).toString(), "--logbook", book);
+      case "analyze" -> TimedCommand.millrace(STEADY, "analyze", "1", "--logbook", book);
+      default -> TimedCommand.millrace(STEADY, "report", "1", "--logbook", book, "-o", page);
+    };
+  }
+}

@@ -16,6 +16,7 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
 
 /** Rows of the tables {@code evaluation}, {@code result} and {@code component}. */
 final class ResultSqlRows {
@@ -246,21 +247,28 @@ final class ResultSqlRows {
         row -> new Numbered(row.whole(), mapper.result(row)));
   }
 
-  /** The judged values of the units of a run's batch, of each its first run, by its start. */
-  static List<BatchJudgedValue> batch(SqlSession session, long run) throws SQLException {
+  /**
+   * The judged values of the units of a batch, of each its first run, by its start: a store numbers
+   * runs as they were published.
+   */
+  static List<BatchJudgedValue> batch(SqlSession session, String batch, RunOrigin origin)
+      throws SQLException {
     return session.list(
-        "SELECT u.unit, r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty FROM"
-            + " run me JOIN run u ON u.batch = me.batch AND u.origin = me.origin AND u.id = (SELECT"
-            + " min(y.id) FROM run y WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin ="
-            + " u.origin) JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id"
-            + " = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN result r ON r.evaluation_id"
-            + " = e.id /*store AND r.month = u.month AND r.run_uuid = u.run_uuid*/ WHERE me.id = ?"
-            + " AND r.kind = 'value' AND r.limit_when IS NOT NULL AND r.standard_uncertainty > 0"
-            + " AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id = u.id AND f.name ="
-            + " 'production' AND f.value = 'self-check') ORDER BY u.started_at, u.id, r.id",
-        slots -> slots.whole(run),
+        "SELECT u.uuid, u.started_at, u.unit, r.quantity, r.\"range\", r.limit_when, r.value,"
+            + " r.standard_uncertainty FROM run u JOIN evaluation e ON e.id = (SELECT x.id FROM"
+            + " evaluation x WHERE x.run_id = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN"
+            + " result r ON r.evaluation_id = e.id /*store AND r.month = u.month AND r.run_uuid ="
+            + " u.run_uuid*/ WHERE u.batch = ? AND u.origin = ? AND u.id = (SELECT y.id FROM run y"
+            + " WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin = u.origin ORDER BY"
+            + " y.started_at, y.id LIMIT 1) AND r.kind = 'value' AND r.limit_when IS NOT NULL AND"
+            + " r.standard_uncertainty > 0 AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id ="
+            + " u.id AND f.name = 'production' AND f.value = 'self-check') ORDER BY u.started_at,"
+            + " u.id, r.id",
+        slots -> slots.text(batch).text(origin.text()),
         row ->
             new BatchJudgedValue(
+                UUID.fromString(row.text()),
+                row.instant(),
                 row.text(),
                 StoredEnumWords.quantity(row.text()),
                 row.maybeText(),

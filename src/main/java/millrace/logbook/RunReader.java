@@ -62,7 +62,11 @@ public final class RunReader {
    * @return empty if the run is in no batch, or no unit of it was judged
    */
   public List<BatchJudgedValue> batch() {
-    return read(() -> ResultSqlRows.batch(session, run));
+    RunStart start = summary().start();
+    Optional<String> batch = start.people().batch();
+    return batch.isEmpty()
+        ? List.of()
+        : read(() -> ResultSqlRows.batch(session, batch.get(), start.origin()));
   }
 
   /**

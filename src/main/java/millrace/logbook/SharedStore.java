@@ -110,6 +110,21 @@ public final class SharedStore implements AutoCloseable {
   }
 
   /**
+   * What a store has of a batch: the judged values of its real units, of each unit the first run.
+   *
+   * @param address where it is
+   * @param batch name of the batch
+   * @return in the order of time
+   * @throws LogbookException as {@link #at}
+   */
+  public static List<BatchJudgedValue> batch(StoreAddress address, String batch) {
+    try (SqlSession session = PostgresConnections.forReading(address)) {
+      return session.query(
+          "reading batch " + batch, () -> ResultSqlRows.batch(session, batch, RunOrigin.BENCH));
+    }
+  }
+
+  /**
    * Makes the tables of a store, or brings them to the present version.
    *
    * @param address of the database

@@ -20,6 +20,8 @@ import millrace.fault.InputFault;
 public final class StoreAddress {
   private static final Pattern FORM =
       Pattern.compile("(jdbc:postgresql://[^/?#@\\s]+/[^/?#@\\s]+)(?:\\?(\\S*))?");
+  private static final Pattern PASSWORD =
+      Pattern.compile("password|passwd|pwd", Pattern.CASE_INSENSITIVE);
   private static final Pattern SCHEMA = Pattern.compile("[a-z_][a-z0-9_]{0,62}");
 
   /**
@@ -63,7 +65,7 @@ public final class StoreAddress {
     Matcher form = FORM.matcher(text);
     if (!form.matches()) {
       throw refused(
-          text.replaceAll("[?].*", ""),
+          safe(text),
           "this is not the address of a store",
           "jdbc:postgresql://HOST/DATABASE, and '?user=NAME&sslmode=verify-full' behind it where"
               + " they are needed",
@@ -80,8 +82,18 @@ public final class StoreAddress {
     return new StoreAddress(form.group(1), options);
   }
 
+  /** The text as a screen may show it: without what may be a password. */
+  private static String safe(String text) {
+    boolean secret = text.contains("@") || PASSWORD.matcher(text).find();
+    return secret ? "the address of the store (not shown: a password may be in it)" : bare(text);
+  }
+
+  private static String bare(String text) {
+    return text.replaceAll("[?].*", "");
+  }
+
   private static void put(String shown, Map<String, String> options, String name, String value) {
-    if (name.toLowerCase(java.util.Locale.ROOT).contains("password")) {
+    if (PASSWORD.matcher(name).find()) {
       throw refused(
           shown,
           "there is a password in it, which others of this machine can read on the command line",
@@ -113,6 +125,19 @@ public final class StoreAddress {
   private static BadInputException refused(
       String where, String found, String expected, String remedy) {
     return new BadInputException(new InputFault(FilePlace.of(where), found, expected, remedy));
+  }
+
+  /**
+   * The same store for who rather goes on without an answer than waits.
+   *
+   * @param seconds how long a connection and each answer may take, where the address does not say
+   * @return the address
+   */
+  public StoreAddress within(int seconds) {
+    Map<String, String> all = new LinkedHashMap<>(options);
+    all.putIfAbsent("connectTimeout", String.valueOf(seconds));
+    all.putIfAbsent("socketTimeout", String.valueOf(seconds));
+    return new StoreAddress(shown, all);
   }
 
   /** Without its options. */

@@ -11,11 +11,13 @@ import millrace.assessment.Evaluations;
 import millrace.assessment.RunCauseDiagnosis;
 import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.comparison.BatchDriftWatch;
+import millrace.assessment.comparison.MergedBatch;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.evidence.Version;
 import millrace.fault.NotAnalysableException;
+import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.Logbook;
 import millrace.logbook.ProductionRunPurpose;
 import millrace.logbook.RunFacts;
@@ -37,28 +39,38 @@ public final class BoardRunner implements BoardTest {
   private final Logbook book;
   private final OperatorAttendance attendance;
   private final RunFacts facts;
+  private final BatchElsewhere elsewhere;
   private final BatchDriftWatch drifts = new BatchDriftWatch();
 
   /**
    * Creates a runner.
    *
    * @param facts the facts stored with each run of the session
+   * @param elsewhere what other benches know of the batch; closed by the caller
    */
   public BoardRunner(
       RunInputs inputs,
       BenchSession setting,
       Logbook book,
       OperatorAttendance attendance,
-      RunFacts facts) {
+      RunFacts facts,
+      BatchElsewhere elsewhere) {
     this.inputs = inputs;
     this.setting = setting;
     this.book = book;
     this.attendance = attendance;
     this.facts = facts;
+    this.elsewhere = elsewhere;
+  }
+
+  @Override
+  public List<String> news() {
+    return elsewhere.news();
   }
 
   @Override
   public BoardResult test(BoardTestJob board) {
+    elsewhere.refresh();
     setting.simulation().ifPresent(s -> insert(s, board));
     RunFacts all = facts.and(board.facts());
     UnitUnderTest order =
@@ -133,8 +145,15 @@ public final class BoardRunner implements BoardTest {
         doubts,
         bin,
         assessment.points().early(),
-        BatchDriftWords.of(drifts.of(book.reader(run).batch())),
+        drifts(run),
         hint);
+  }
+
+  private List<String> drifts(long run) {
+    List<BatchJudgedValue> batch = MergedBatch.of(book.reader(run).batch(), elsewhere.values());
+    List<String> words = new ArrayList<>(BatchDriftWords.of(drifts.of(batch)));
+    words.addAll(elsewhere.reminder());
+    return words;
   }
 
   private static List<String> doubts(Assessment assessment) {

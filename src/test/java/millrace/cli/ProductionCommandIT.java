@@ -460,7 +460,35 @@ class ProductionCommandIT {
     assertEquals(2, kind.code());
     Session never = session(List.of(), "--simulated", "--check-every", "0");
     assertTrue(never.err().contains("--check-every 0; expected 1 or more"), never.err());
+    String store = "jdbc:postgresql://h/d?user=bench_1";
+    Session alone = session(List.of(), "--simulated", "--from", store);
+    assertEquals(2, alone.code());
+    assertTrue(alone.err().contains("--from goes with --batch NAME"), alone.err());
+    Session told =
+        session(
+            List.of(), "--bench", "no.yaml", "--batch", "B7", "--from", store + "&password=pear");
+    assertEquals(2, told.code());
+    assertTrue(told.err().contains("there is a password in it"), told.err());
+    assertFalse(told.err().contains("pear"), told.err());
     assertFalse(Files.exists(book()));
+  }
+
+  @Test
+  void whatIsPractisedIsHeldAgainstNoRealUnits() {
+    Session practice =
+        session(
+            List.of(serial(2), "end"),
+            "--simulated",
+            "--batch",
+            "B7",
+            "--from",
+            "jdbc:postgresql://127.0.0.1:1/d?user=bench_1");
+    assertTrue(
+        practice
+            .err()
+            .contains("--from is left out: what is practised is not held against real units."),
+        practice.err());
+    assertFalse(practice.out().contains("store"), practice.out());
   }
 
   @Test

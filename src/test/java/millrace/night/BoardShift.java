@@ -100,7 +100,9 @@ final class BoardShift implements AutoCloseable {
             List.of(),
             new StopRequest(run -> ""),
             List.of());
-    this.runner = new BoardRunner(inputs, setting, book, nobody, RunFacts.NONE);
+    this.runner =
+        new BoardRunner(
+            inputs, setting, book, nobody, RunFacts.NONE, BatchElsewhere.of(Optional.empty(), ""));
   }
 
   Tested board(int number) {

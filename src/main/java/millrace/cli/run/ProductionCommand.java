@@ -21,6 +21,8 @@ import millrace.logbook.FixtureSetUp;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
+import millrace.logbook.StoreAddress;
+import millrace.night.BatchElsewhere;
 import millrace.night.BenchSession;
 import millrace.night.BenchVoltageSources;
 import millrace.night.BoardRunner;
@@ -76,6 +78,10 @@ import picocli.CommandLine.Spec;
       "      --datasheet fx-3.datasheet.yaml --bench bench.yaml --operator ANNE \\",
       "      --shift early --reference FX3-00001 --batch B7",
       "  millrace production sequences/production-board-test.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --bench bench.yaml --operator ANNE \\",
+      "      --shift early --reference FX3-00001 --batch B7 \\",
+      "      --from 'jdbc:postgresql://HOST/millrace?user=bench_3'",
+      "  millrace production sequences/production-board-test.yaml \\",
       "      --datasheet fx-3.datasheet.yaml --simulated --operator ANNE \\",
       "      --shift practice"
     })
@@ -129,6 +135,15 @@ public final class ProductionCommand implements Callable<Integer> {
   @Option(names = "--batch", paramLabel = "NAME", description = "The batch the boards belong to.")
   private Optional<String> batch = Optional.empty();
 
+  @Option(
+      names = "--from",
+      paramLabel = "ADDRESS",
+      description = {
+        "Hold each board against what other benches published of the batch to this store, too:",
+        "jdbc:postgresql://HOST/DATABASE?user=NAME. Testing never waits for it."
+      })
+  private Optional<String> from = Optional.empty();
+
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the runs by.")
   private Optional<String> tag = Optional.empty();
 
@@ -165,6 +180,10 @@ public final class ProductionCommand implements Callable<Integer> {
     every.ifPresent(n -> refuse(n < 1, "--check-every " + n + "; expected 1 or more"));
     refuse(
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
+    refuse(
+        from.isPresent() && batch.isEmpty(),
+        "--from goes with --batch NAME: it is a batch that boards are held against");
+    from.ifPresent(StoreAddress::of);
     RunInputs inputs = RunInputs.read(sequence, datasheet);
     refuseAdaptive(inputs);
     reference(inputs)
@@ -216,7 +235,8 @@ public final class ProductionCommand implements Callable<Integer> {
             bench.open(
                 inputs.datasheet(), asked.person(operator), plan, SimulatedBenchSession.ONE);
         Logbook book = logbookFor(inputs, setting, cautions);
-        WatchdogProcess guard = guard(setting, book)) {
+        WatchdogProcess guard = guard(setting, book);
+        BatchElsewhere elsewhere = elsewhere(practice(setting))) {
       signals.listening();
       boolean practice = practice(setting);
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
@@ -233,7 +253,7 @@ public final class ProductionCommand implements Callable<Integer> {
           new OperatorAttendance(
               people(practice), telling.telling(station), observers, stop, cautions);
       RunFacts facts = facts(rules).and(like.facts(book));
-      BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
+      BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts, elsewhere);
       ProductionLoop loop =
           new ProductionLoop(rules, book, station, runner, new FixtureSetUp(fixture, cables, ""));
       try (ShiftPageOptions.Served served = page.serve(console, book.path(), state)) {
@@ -296,6 +316,15 @@ public final class ProductionCommand implements Callable<Integer> {
         practice,
         reference(inputs).map(sn -> new ProductionRules.SelfCheck(sn, every(inputs))),
         List.copyOf(setting.bench().file().slots().keySet()));
+  }
+
+  /** What is practised is never held against real units. */
+  private BatchElsewhere elsewhere(boolean practice) {
+    if (practice && from.isPresent()) {
+      console.error("--from is left out: what is practised is not held against real units.");
+    }
+    return BatchElsewhere.of(
+        practice ? Optional.empty() : from.map(StoreAddress::of), batch.orElse(""));
   }
 
   /** Practice belongs to no batch. */

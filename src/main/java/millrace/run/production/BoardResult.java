@@ -15,7 +15,8 @@ import millrace.evidence.EarlyEnd;
  * @param doubts why it was not judged, in words; empty if it was
  * @param bin the bin of a passing unit; empty where the datasheet has none
  * @param early the points left out, since fewer were enough; empty where all were measured
- * @param drifts what drifts within its batch and what to do, sentences; empty if nothing does
+ * @param drifts what drifts within its batch and what to do, and what it could not be held against,
+ *     sentences; empty if nothing does
  * @param hint the source of the error of a failed unit, in words; empty if it is not known
  */
 public record BoardResult(

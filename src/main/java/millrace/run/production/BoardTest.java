@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run.production;
 
+import java.util.List;
+
 /** Runs the sequence on one board and judges it. */
 public interface BoardTest {
   /**
@@ -12,4 +14,13 @@ public interface BoardTest {
    *     made safe before
    */
   BoardResult test(BoardTestJob board);
+
+  /**
+   * What the operator has to know before the next scan.
+   *
+   * @return sentences; empty if there is nothing new
+   */
+  default List<String> news() {
+    return List.of();
+  }
 }

@@ -90,12 +90,20 @@ public final class ProductionLoop {
    */
   public ProductionSummary work() {
     lock.now().ifPresent(station::show);
-    Optional<String> scan = station.scan(PROMPT);
+    Optional<String> scan = scanNext();
     while (scan.isPresent() && !word(scan.get(), END)) {
       scanned(scan.get());
-      scan = station.scan(PROMPT);
+      scan = scanNext();
     }
     return productionSessionCounter.summary();
+  }
+
+  private Optional<String> scanNext() {
+    List<String> news = test.news();
+    if (!news.isEmpty()) {
+      station.show(new OperatorScreen.Message("BATCH", news));
+    }
+    return station.scan(PROMPT);
   }
 
   /**

@@ -72,7 +72,8 @@ public final class Batch implements AutoCloseable {
       return new Order(unit, RunStart.People.NONE, RunFacts.NONE, "board test");
     }
 
-    Order in(String batch) {
+    /** In a batch. */
+    public Order in(String batch) {
       return new Order(
           unit,
           new RunStart.People(people.operator(), Optional.of(batch), people.tag()),

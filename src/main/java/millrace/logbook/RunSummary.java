@@ -27,4 +27,13 @@ public record RunSummary(
     String remark,
     Optional<String> digest,
     Optional<String> heldBy,
-    Optional<Long> setUp) {}
+    Optional<Long> setUp) {
+  /**
+   * What the runs that were begun together have in common: they share a chamber and instruments.
+   *
+   * @return the UUID of the first of them, its own for a run alone
+   */
+  public String night() {
+    return start.facts().togetherWith().orElse(uuid.toString());
+  }
+}

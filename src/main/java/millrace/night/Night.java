@@ -25,9 +25,9 @@ import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.NightRuns;
 import millrace.logbook.PlanChange;
 import millrace.logbook.RunFacts;
-import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
@@ -181,20 +181,9 @@ public final class Night {
 
   /** All runs that were started together with a given run. */
   private List<RunReader> nightOf(RunReader reader) {
-    String first = together(reader);
-    return logbook.runs(RunFilter.ALL).stream()
+    return NightRuns.of(logbook, reader.summary()).stream()
         .map(s -> logbook.reader(s.id()))
-        .filter(r -> together(r).equals(first))
         .toList();
-  }
-
-  private static String together(RunReader reader) {
-    return reader
-        .summary()
-        .start()
-        .facts()
-        .togetherWith()
-        .orElseGet(() -> reader.summary().uuid().toString());
   }
 
   /** The slot that the run began with, else the only slot of the bench. */

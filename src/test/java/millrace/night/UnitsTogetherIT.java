@@ -1,22 +1,33 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
+import static java.nio.file.attribute.PosixFilePermission.OWNER_READ;
+import static java.nio.file.attribute.PosixFilePermission.OWNER_WRITE;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.PrintStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermission;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import millrace.bench.role.ReplyTimes;
+import millrace.cli.run.StatusCommand;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
@@ -31,11 +42,14 @@ import millrace.run.control.BenchTelemetryFile;
 import millrace.run.control.InterlockLook;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunRequestFile;
+import millrace.terminal.Console;
+import millrace.terminal.Terminal;
 import millrace.watch.page.RunPieces;
 import millrace.watch.page.RunSnapshot;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
 
 /** Units in one chamber whose soaks end in another way than hoped. */
 class UnitsTogetherIT {
@@ -105,12 +119,16 @@ class UnitsTogetherIT {
     try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
       Path book = folder.resolve("night-2-3.db");
       Map<String, ReplyTimes> seen = new HashMap<>();
+      Set<PosixFilePermission> readers = new HashSet<>();
+      Set<PosixFilePermission> mine = Set.of(OWNER_READ, OWNER_WRITE);
+      Files.setPosixFilePermissions(book, mine);
       Map<String, InterlockLook> looks = new HashMap<>();
       night.observe(
           new RunObserver() {
             @Override
             public void committed(Point point, List<Reading> readings) {
               BenchTelemetry told = BenchTelemetryFile.read(book, 1);
+              readers.addAll(readersOf(folder.resolve("night-2-3.db-bench-1")));
               seen.putAll(told.replies());
               looks.putAll(told.looks());
             }
@@ -126,6 +144,7 @@ class UnitsTogetherIT {
       double chamberDegC = looks.get("chamber temperature").value().orElseThrow();
       assertTrue(chamberDegC > 20 && chamberDegC < 30, looks.toString());
       assertEquals(InterlockLook.state("chamber alarm", "none"), looks.get("chamber alarm"));
+      assertEquals(mine, readers, "as the logbook's");
       assertEquals(BenchTelemetry.NONE, BenchTelemetryFile.read(book, 1));
       try (Stream<Path> files = Files.list(folder)) {
         assertTrue(files.noneMatch(f -> f.toString().contains("-bench-")));
@@ -174,6 +193,47 @@ class UnitsTogetherIT {
       assertTrue(page.contains("the units beside it in the chamber, too: FX3-00001."), page);
       assertTrue(!actsOf(2).contains("stop"), "it is over");
     }
+  }
+
+  private static Set<PosixFilePermission> readersOf(Path file) {
+    try {
+      return Files.exists(file) ? Files.getPosixFilePermissions(file) : Set.of();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  @Test
+  void aRequestAtATerminalSaysForWhichUnitsItHolds() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      List<String> said = new ArrayList<>();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void committed(Point point, List<Reading> readings) {
+              if (said.isEmpty()) {
+                said.add(status("2", "--pause") + status("2", "--continue"));
+              }
+            }
+          });
+      night.run();
+      String both = said.get(0);
+      assertTrue(both.contains("asked of run 2: pause\nIt holds for the units beside it"), both);
+      assertTrue(both.contains("in the chamber, too: FX3-00001."), both);
+      assertTrue(both.contains("asked of run 2: continue\nIt holds for"), both);
+    }
+  }
+
+  private String status(String... words) {
+    ByteArrayOutputStream said = new ByteArrayOutputStream();
+    PrintStream out = new PrintStream(said, true, StandardCharsets.UTF_8);
+    Console console =
+        new Console(InputStream.nullInputStream(), out, out, new Terminal(false, false, false, 80));
+    List<String> all = new ArrayList<>(List.of(words));
+    all.addAll(List.of("--logbook", folder.resolve("night-2-3.db").toString()));
+    assertEquals(
+        0, new CommandLine(new StatusCommand(console)).execute(all.toArray(String[]::new)));
+    return said.toString(StandardCharsets.UTF_8);
   }
 
   /** What a person may ask of a run, as on its page. */

@@ -17,11 +17,9 @@ import millrace.assessment.comparison.UnitFactors;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.BenchOptions;
+import millrace.cli.option.BenchFileOptions;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.DatasheetFile;
 import millrace.document.file.AtomicFile;
-import millrace.document.yaml.YamlFile;
 import millrace.evidence.DecisionRule.Risks;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
@@ -42,7 +40,6 @@ import millrace.quantity.QuantityText;
 import millrace.report.json.BoardPlanJson;
 import millrace.report.table.BoardPlanTable;
 import millrace.terminal.Console;
-import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -131,7 +128,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
       description = "Where the batch and the runs are kept; default millrace.db.")
   private Path logbook = Path.of("millrace.db");
 
-  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private BenchFileOptions bench = new BenchFileOptions();
 
   /**
    * The command at a console.
@@ -147,23 +144,14 @@ public final class PlanBoardsCommand implements Callable<Integer> {
     bench.refuseNone(spec.commandLine());
     output.ifPresent(path -> AtomicFile.refuse(path, "-o"));
     Risks risks = new Risks(risk("--consumer-risk", consumer), risk("--producer-risk", producer));
-    byte[] sheet = YamlFile.bytes(datasheet);
-    Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
+    PlannedDatasheet promised = PlannedDatasheet.read(datasheet);
     BoardScope scope = scope(promised);
     byte[] content = bench.content();
     BenchFile file = BenchForms.read(bench.name(), content);
-    ForecastNights.Fixed fixed =
-        new ForecastNights.Fixed(
-            datasheet.toString(),
-            new String(sheet, StandardCharsets.UTF_8),
-            bench.name(),
-            new String(content, StandardCharsets.UTF_8),
-            bench.drivers(),
-            new SystemClock().now());
-    Found found = found(fixed, scope, risks);
+    Found found = found(promised.on(bench, content), scope, risks);
     output.ifPresent(
         path -> AtomicFile.write(path, "-o", out -> out.write(found.plan().test().sequence())));
-    show(found, promised, file);
+    show(found, promised.promises(), file);
     return (found.plan().isHeld() ? ExitCode.DONE : ExitCode.INCOMPLETE).number();
   }
 
@@ -199,18 +187,9 @@ public final class PlanBoardsCommand implements Callable<Integer> {
         "%s '%s'; expected a share above 0 and below 50 %%, as '0.1 %%'".formatted(option, text));
   }
 
-  private BoardScope scope(Datasheet promised) {
-    for (String range : promised.ranges().keySet()) {
-      if (promised.complianceVoltageV(range).isEmpty()) {
-        throw new NotAnalysableException(
-            datasheet
-                + ": range '"
-                + range
-                + "' states no compliance voltage, by which loads are chosen. Add 'compliance:"
-                + " {voltage: ...}', or write the sequence by hand.");
-      }
-    }
-    BoardScope scope = BoardScope.of(promised);
+  private BoardScope scope(PlannedDatasheet promised) {
+    promised.refuseWithoutCompliance(promised.promises().ranges().keySet());
+    BoardScope scope = BoardScope.of(promised.promises());
     if (scope.ranges().isEmpty()) {
       throw new NotAnalysableException(
           datasheet
@@ -315,13 +294,13 @@ public final class PlanBoardsCommand implements Callable<Integer> {
               .toString());
       return;
     }
-    BenchVoltageSources.of(promised, file).caution().forEach(console::print);
     BoardPlanTable table = new BoardPlanTable(found.plan());
+    table.answer().forEach(console::print);
+    console.print("");
     console.print(
         "%s, on bench '%s'%s"
             .formatted(promised.name(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
-    console.print("");
-    table.answer().forEach(console::print);
+    BenchVoltageSources.of(promised, file).caution().forEach(console::print);
     console.print("");
     console.table(table.limits());
     console.print("");

@@ -13,7 +13,6 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.option.EarlierRunOptions;
 import millrace.cli.option.InstallationFolder;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.DatasheetFile;
 import millrace.document.file.AtomicFile;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.InstrumentException;
@@ -97,23 +96,19 @@ public final class PlanMetersCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     picture.ifPresent(path -> AtomicFile.refuse(path, "--picture"));
-    byte[] sheet = YamlFile.bytes(datasheet);
-    Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
-    refuseWithoutLimits(promised);
+    PlannedDatasheet promised = PlannedDatasheet.read(datasheet);
+    promised.refuseWithoutLimits();
     String name = bench.map(Path::toString).orElse(SimulatedBenchSession.NAME);
     String content =
         bench
             .map(path -> new String(YamlFile.bytes(path), StandardCharsets.UTF_8))
             .orElseGet(SimulatedBenchSession::anyPorts);
     BenchFile file = BenchForms.read(name, content.getBytes(StandardCharsets.UTF_8));
-    NightScope scope = NightScope.of(promised, file, List.of());
-    refuseWithoutCompliance(promised, scope);
+    NightScope scope = NightScope.of(promised.promises(), file, List.of());
+    promised.refuseWithoutCompliance(scope.ranges());
     RunInputs inputs =
         RunInputs.of(
-            "planned.yaml",
-            NightSearch.richest(scope),
-            datasheet.toString(),
-            new String(sheet, StandardCharsets.UTF_8));
+            "planned.yaml", NightSearch.richest(scope), datasheet.toString(), promised.text());
     Drivers drivers = Drivers.load(folder.orElseGet(() -> InstallationFolder.path("drivers")));
     MetersPlan plan =
         plan(new ForecastRun.Order(inputs, name, content, drivers, new SystemClock().now()), file);
@@ -122,25 +117,8 @@ public final class PlanMetersCommand implements Callable<Integer> {
       String svg = MetersPlanChart.of(plan, bench.isPresent() && file.simulated()).asFile();
       AtomicFile.write(picture.orElseThrow(), "--picture", out -> out.write(svg));
     }
-    show(plan, promised, file);
+    show(plan, promised.promises(), file);
     return (isDone(plan) ? ExitCode.DONE : ExitCode.INCOMPLETE).number();
-  }
-
-  private void refuseWithoutLimits(Datasheet promised) {
-    if (promised.limits().isEmpty()) {
-      throw new NotAnalysableException(
-          datasheet + ": it states no limits, so there is nothing to decide. Add 'limits'.");
-    }
-  }
-
-  private void refuseWithoutCompliance(Datasheet promised, NightScope scope) {
-    for (String range : scope.ranges()) {
-      if (promised.complianceVoltageV(range).isEmpty()) {
-        throw new NotAnalysableException(
-            "%s: range '%s' states no compliance voltage, by which loads are chosen. Add 'compliance: {voltage: ...}'."
-                .formatted(datasheet, range));
-      }
-    }
   }
 
   private MetersPlan plan(ForecastRun.Order order, BenchFile file) {
@@ -168,11 +146,11 @@ public final class PlanMetersCommand implements Callable<Integer> {
       console.print(MetersPlanJson.of(plan, promised, bench.map(path -> file.name())).toString());
       return;
     }
-    console.print(
-        promised.name() + bench.map(path -> ", on bench '" + file.name() + "'").orElse(""));
-    console.print("");
     MetersPlanTable table = new MetersPlanTable(plan, promised);
     table.answer().forEach(console::print);
+    console.print("");
+    console.print(
+        promised.name() + bench.map(path -> ", on bench '" + file.name() + "'").orElse(""));
     if (!plan.needs().isEmpty()) {
       console.print("");
       console.table(table.needs());

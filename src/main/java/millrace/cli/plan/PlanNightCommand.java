@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.plan;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -13,9 +12,7 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchFileOptions;
 import millrace.cli.option.EarlierRunOptions;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.DatasheetFile;
 import millrace.document.file.AtomicFile;
-import millrace.document.yaml.YamlFile;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
@@ -33,7 +30,6 @@ import millrace.report.json.NightPlanJson;
 import millrace.report.table.ForecastTable;
 import millrace.report.table.NightPlanTable;
 import millrace.terminal.Console;
-import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -124,22 +120,13 @@ public final class PlanNightCommand implements Callable<Integer> {
     refuseOtherThanOneLength();
     output.ifPresent(path -> AtomicFile.refuse(path, "-o"));
     picture.ifPresent(path -> AtomicFile.refuse(path, "--picture"));
-    byte[] sheet = YamlFile.bytes(datasheet);
-    Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
-    refuseWithoutLimits(promised);
+    PlannedDatasheet promised = PlannedDatasheet.read(datasheet);
+    promised.refuseWithoutLimits();
     byte[] content = bench.content();
     BenchFile file = BenchForms.read(bench.name(), content);
-    ForecastNights.Fixed fixed =
-        new ForecastNights.Fixed(
-            datasheet.toString(),
-            new String(sheet, StandardCharsets.UTF_8),
-            bench.name(),
-            new String(content, StandardCharsets.UTF_8),
-            bench.drivers(),
-            new SystemClock().now());
-    NightScope scope = NightScope.of(promised, file, filled(file));
-    refuseWithoutCompliance(promised, scope);
-    NightPlan plan = found(fixed, scope, file);
+    NightScope scope = NightScope.of(promised.promises(), file, filled(file));
+    promised.refuseWithoutCompliance(scope.ranges());
+    NightPlan plan = found(promised.on(bench, content), scope, file);
     output.ifPresent(
         path -> AtomicFile.write(path, "-o", out -> out.write(plan.night().sequence())));
     picture.ifPresent(
@@ -148,7 +135,7 @@ public final class PlanNightCommand implements Callable<Integer> {
                 path,
                 "--picture",
                 out -> out.write(NightCurveChart.of(plan, file.simulated()).asFile())));
-    show(plan, promised, file);
+    show(plan, promised.promises(), file);
     return (plan.undecidable().isEmpty() && plan.night().decided() == plan.night().limits().size()
             ? ExitCode.DONE
             : ExitCode.INCOMPLETE)
@@ -168,26 +155,6 @@ public final class PlanNightCommand implements Callable<Integer> {
 
   private CommandLine.ParameterException usage(String why) {
     return new CommandLine.ParameterException(spec.commandLine(), why);
-  }
-
-  private void refuseWithoutLimits(Datasheet promised) {
-    if (promised.limits().isEmpty()) {
-      throw new NotAnalysableException(
-          datasheet + ": it states no limits, so there is nothing to decide. Add 'limits'.");
-    }
-  }
-
-  private void refuseWithoutCompliance(Datasheet promised, NightScope scope) {
-    for (String range : scope.ranges()) {
-      if (promised.complianceVoltageV(range).isEmpty()) {
-        throw new NotAnalysableException(
-            datasheet
-                + ": range '"
-                + range
-                + "' states no compliance voltage, by which loads are chosen. Add 'compliance:"
-                + " {voltage: ...}', or write the sequence by hand.");
-      }
-    }
   }
 
   private List<String> filled(BenchFile file) {

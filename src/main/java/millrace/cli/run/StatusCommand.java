@@ -19,6 +19,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
+import millrace.logbook.NightRuns;
 import millrace.logbook.PlanChange;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -161,7 +162,7 @@ public final class StatusCommand implements Callable<Integer> {
       show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
       RunRequestFile.Asker by =
           new RunRequestFile.Asker(System.getProperty("user.name", ""), because.orElse(""));
-      asked.request(by).ifPresent(request -> ask(request, summary, book.reader(summary.id())));
+      asked.request(by).ifPresent(request -> ask(request, summary, book));
     }
     return ExitCode.DONE.number();
   }
@@ -180,7 +181,7 @@ public final class StatusCommand implements Callable<Integer> {
                         "Name a run, or see 'millrace runs'.")));
   }
 
-  private void ask(RunRequestFile.Asked request, RunSummary summary, RunReader reader) {
+  private void ask(RunRequestFile.Asked request, RunSummary summary, Logbook book) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
           new InputFault(
@@ -190,10 +191,24 @@ public final class StatusCommand implements Callable<Integer> {
               "Nothing was asked of it."));
     }
     if (request.degC().isPresent()) {
-      StoredRunPlan.of(reader).refuse(request.degC().getAsDouble(), "--add-temperature");
+      StoredRunPlan.of(book.reader(summary.id()))
+          .refuse(request.degC().getAsDouble(), "--add-temperature");
     }
     RunRequestFile.of(logbook.path(), summary.id()).ask(request);
     console.error("asked of run %s: %s".formatted(summary.id(), request.text()));
+    List<String> beside = beside(book, summary);
+    if (!beside.isEmpty()) {
+      console.error(
+          "It holds for the units beside it in the chamber, too: %s."
+              .formatted(String.join(", ", beside)));
+    }
+  }
+
+  private static List<String> beside(Logbook book, RunSummary summary) {
+    return NightRuns.of(book, summary).stream()
+        .filter(r -> r.id() != summary.id() && r.state() == RunState.UNFINISHED)
+        .map(r -> r.start().unit())
+        .toList();
   }
 
   private void show(RunSummary summary, RunReader reader, boolean goesOn) {

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.PosixFileAttributeView;
 import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -42,6 +43,7 @@ public final class BenchTelemetryFile implements RunObserver, AutoCloseable {
   private static final String STATE = "state";
 
   private final Path file;
+  private final Path logbook;
   private final Bench bench;
   private final Map<String, InterlockLook> looks = new LinkedHashMap<>();
   private SystemClock.Deadline next = SystemClock.deadline(Duration.ZERO);
@@ -55,6 +57,7 @@ public final class BenchTelemetryFile implements RunObserver, AutoCloseable {
    */
   public BenchTelemetryFile(Path logbook, long run, Bench bench) {
     this.file = at(logbook, run);
+    this.logbook = logbook;
     this.bench = bench;
   }
 
@@ -132,9 +135,17 @@ public final class BenchTelemetryFile implements RunObserver, AutoCloseable {
     Path draft = file.resolveSibling(file.getFileName() + "-new");
     try {
       Files.writeString(draft, JSON.writeValueAsString(document));
+      keepFromThoseWhoMayNotReadTheLogbook(draft);
       Files.move(draft, file, StandardCopyOption.REPLACE_EXISTING);
     } catch (IOException notSeen) {
       // for those who watch; the run itself does not need it
+    }
+  }
+
+  private void keepFromThoseWhoMayNotReadTheLogbook(Path draft) throws IOException {
+    PosixFileAttributeView mine = Files.getFileAttributeView(draft, PosixFileAttributeView.class);
+    if (mine != null) {
+      mine.setPermissions(Files.getPosixFilePermissions(logbook));
     }
   }
 

@@ -19,8 +19,8 @@ import millrace.evidence.RunOrigin;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
+import millrace.logbook.NightRuns;
 import millrace.logbook.PlanChange;
-import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
@@ -63,8 +63,6 @@ public record RunSnapshot(
 
   /** A record over time has a temperature among so many readings, and may have a million. */
   private static final int LAST_READINGS = 400;
-
-  private static final Duration BEGUN_TOGETHER = Duration.ofMinutes(10);
 
   /**
    * The events beside the readings.
@@ -189,13 +187,7 @@ public record RunSnapshot(
   }
 
   private static List<Neighbour> together(Logbook book, RunSummary run) {
-    String key = night(run);
-    Instant began = run.start().startedAt();
-    RunFilter near =
-        RunFilter.ALL.within(
-            Optional.of(began.minus(BEGUN_TOGETHER)), Optional.of(began.plus(BEGUN_TOGETHER)));
-    return book.runs(near).stream()
-        .filter(r -> night(r).equals(key))
+    return NightRuns.of(book, run).stream()
         .map(
             r ->
                 new Neighbour(
@@ -203,10 +195,6 @@ public record RunSnapshot(
                     book.reader(r.id()).pointCount(),
                     r.state() == RunState.UNFINISHED && book.isBeingWritten(r.id())))
         .toList();
-  }
-
-  private static String night(RunSummary run) {
-    return run.start().facts().togetherWith().orElse(run.uuid().toString());
   }
 
   /** Whether the page must be marked as simulated. */

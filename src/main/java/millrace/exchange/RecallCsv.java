@@ -32,6 +32,8 @@ public final class RecallCsv {
                 "started_at",
                 "bench",
                 "set_up",
+                "checked_by",
+                "reference",
                 "last_good_check_run",
                 "first_out_check_run",
                 "next_good_check_run"));
@@ -52,6 +54,8 @@ public final class RecallCsv {
         run.start().startedAt().toString(),
         bench.bench(),
         bench.setUp(),
+        bench.by().text(),
+        bench.reference(),
         span.lastGood().map(c -> String.valueOf(c.run().id())).orElse(""),
         String.valueOf(span.firstOut().run().id()),
         span.nextGood().map(c -> String.valueOf(c.run().id())).orElse(""));

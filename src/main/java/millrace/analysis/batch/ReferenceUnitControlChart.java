@@ -80,12 +80,24 @@ public final class ReferenceUnitControlChart {
             .flatMap(Optional::stream)
             .mapToDouble(Double::doubleValue)
             .toArray();
-    if (before.length < FEWEST) {
+    return limits(before, good.isEmpty() ? 1 : good.get(0).size())
+        .map(i -> new Allowed((i.lower() + i.upper()) / 2, (i.upper() - i.lower()) / 2));
+  }
+
+  /**
+   * The limits of one quantity (methods.md 8.3).
+   *
+   * @param good its values in the first good checks, in the order of time
+   * @param quantities how many quantities are charted side by side, 1 or more
+   * @return in the unit of the values; empty with fewer than eight
+   */
+  public static Optional<Interval> limits(double[] good, int quantities) {
+    if (good.length < FEWEST) {
       return Optional.empty();
     }
-    IndividualsChart chart = IndividualsChart.of(before);
-    double reach = factor(before.length, good.get(0).size()) * chart.sigma();
-    return Optional.of(new Allowed(chart.centre(), reach));
+    IndividualsChart chart = IndividualsChart.of(good);
+    double reach = factor(good.length, quantities) * chart.sigma();
+    return Optional.of(new Interval(chart.centre() - reach, chart.centre() + reach));
   }
 
   /**

@@ -3,12 +3,15 @@ package millrace.assessment.benches;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.analysis.batch.ReferenceUnitControlChart;
 import millrace.assessment.benches.BenchHistory.Check;
+import millrace.assessment.benches.BenchHistory.Reference;
 import millrace.assessment.benches.BenchHistory.Span;
 import millrace.assessment.comparison.ComparisonFactor;
 import millrace.assessment.comparison.RunGrouping;
@@ -24,9 +27,9 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 
 /**
- * Reads the checks of benches with their reference units from a logbook, each judged as in
- * production: by the limits of its datasheet and by the chart of the checks before it (methods.md
- * 8.3). Simulated runs are left out. Stateless.
+ * Reads the checks of benches from a logbook: with their reference units, each judged as in
+ * production, and by the check standards of their nights (methods.md 8.3). Simulated runs are left
+ * out. Stateless.
  */
 public final class BenchHistoryReader {
   private BenchHistoryReader() {}
@@ -38,7 +41,8 @@ public final class BenchHistoryReader {
    * Reads the benches.
    *
    * @param book the logbook; only read
-   * @return each bench, reference unit and set-up, in the order of their first checks
+   * @return each bench, reference unit and set-up, then each check standard and range of the meter,
+   *     in the order of their first checks
    */
   public static List<BenchHistory> of(Logbook book) {
     RunGrouping grouping = new RunGrouping(UnitFactors.NONE);
@@ -49,10 +53,12 @@ public final class BenchHistoryReader {
         Comparator.comparing((RunSummary r) -> r.start().startedAt())
             .thenComparing(RunSummary::id));
     runs.removeIf(run -> run.start().origin() != RunOrigin.BENCH);
+    Map<Long, String> benches = new HashMap<>();
     for (JudgedRun judged : new JudgedRunReader(book).of(runs)) {
       RunSummary run = judged.run();
       Map<ComparisonFactor, String> groups = grouping.of(judged);
       String bench = groups.get(ComparisonFactor.BENCH);
+      benches.put(run.id(), bench);
       if (isCheck(run)) {
         Chart chart = new Chart(bench, groups.get(ComparisonFactor.FIXTURE), run.start().unit());
         charts.computeIfAbsent(chart, c -> new ArrayList<>()).add(judged);
@@ -65,6 +71,19 @@ public final class BenchHistoryReader {
         (chart, checks) ->
             histories.add(
                 history(chart, charted(checks), units.getOrDefault(chart.bench(), List.of()))));
+    CheckStandardNights nights = new CheckStandardNights(book, runs, benches);
+    nights
+        .charts()
+        .forEach(
+            (where, checks) ->
+                histories.add(
+                    new BenchHistory(
+                        where.bench(),
+                        where.meterRange(),
+                        Reference.CHECK_STANDARD,
+                        where.standard(),
+                        checks,
+                        spans(checks, units.getOrDefault(where.bench(), List.of())))));
     return histories;
   }
 
@@ -78,24 +97,46 @@ public final class BenchHistoryReader {
     for (JudgedRun judged : runs) {
       RunSummary run = judged.run();
       if (run.state() != RunState.COMPLETE) {
-        checks.add(new Check(run, List.of("the check did not end: it is " + run.state().text())));
+        checks.add(
+            new Check(
+                run,
+                List.of("the check did not end: it is " + run.state().text()),
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                Optional.empty()));
         continue;
       }
       List<Result> results = judged.results();
-      checks.add(new Check(run, chart.findings(results)));
+      checks.add(
+          new Check(
+              run,
+              chart.findings(results),
+              chart.largestShare(results),
+              OptionalDouble.empty(),
+              Optional.empty()));
       chart.learn(results);
     }
     return checks;
   }
 
   private static BenchHistory history(Chart chart, List<Check> checks, List<RunSummary> units) {
+    return new BenchHistory(
+        chart.bench(),
+        chart.setUp(),
+        Reference.REFERENCE_UNIT,
+        chart.reference(),
+        checks,
+        spans(checks, units));
+  }
+
+  private static List<Span> spans(List<Check> checks, List<RunSummary> units) {
     List<Span> spans = new ArrayList<>();
     Optional<Check> lastGood = Optional.empty();
     Optional<Check> firstOut = Optional.empty();
     for (Check check : checks) {
-      if (!check.good()) {
+      if (check.out()) {
         firstOut = firstOut.or(() -> Optional.of(check));
-      } else {
+      } else if (check.good()) {
         if (firstOut.isPresent()) {
           spans.add(span(lastGood, firstOut.get(), Optional.of(check), units));
         }
@@ -106,7 +147,7 @@ public final class BenchHistoryReader {
     if (firstOut.isPresent()) {
       spans.add(span(lastGood, firstOut.get(), Optional.empty(), units));
     }
-    return new BenchHistory(chart.bench(), chart.setUp(), chart.reference(), checks, spans);
+    return spans;
   }
 
   private static Span span(

@@ -25,15 +25,17 @@ import picocli.CommandLine.Option;
     name = "history",
     mixinStandardHelpOptions = true,
     description = {
-      "Shows the checks of each bench with its reference unit, over weeks: whether it is good, when"
-          + " it left its limits, and how many units were tested since its last good check.",
+      "Shows the checks of each bench over weeks, with its reference unit and by the check"
+          + " standards of its nights: whether it is good, when it left its limits, and how many"
+          + " units were tested since its last good check.",
       "Exit code 1 where the last check of a bench is out."
     },
     footer = {
       "",
       "Examples:",
       "  millrace bench history",
-      "  millrace bench history --recall again.csv"
+      "  millrace bench history --recall again.csv",
+      "  millrace bench history --from 'jdbc:postgresql://HOST/millrace?user=anna'"
     })
 final class BenchHistoryCommand implements Callable<Integer> {
   private final Console console;
@@ -62,11 +64,13 @@ final class BenchHistoryCommand implements Callable<Integer> {
         console.document(RunJson.text(BenchHistoryJson.of(benches)));
       } else if (benches.isEmpty()) {
         console.paragraph(
-            "No bench was checked: there is no test of a reference unit in %s. 'millrace production"
+            "No bench was checked: there is no test of a reference unit in %s, and no run that read a"
                     .formatted(book.name())
-                + " --reference SN' checks a bench.");
+                + " check standard. 'millrace production --reference SN' checks a bench.");
       } else {
         BenchHistoryTable.verdict(benches).forEach(console::paragraph);
+        console.print("");
+        console.table(BenchHistoryTable.weeks(benches).stripTrailing());
         console.print("");
         console.table(BenchHistoryTable.checks(benches).stripTrailing());
       }

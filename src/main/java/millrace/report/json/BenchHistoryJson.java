@@ -5,9 +5,11 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import java.util.OptionalDouble;
 import millrace.assessment.benches.BenchHistory;
 import millrace.assessment.benches.BenchHistory.Check;
 import millrace.assessment.benches.BenchHistory.Span;
+import millrace.assessment.benches.BenchHistory.Week;
 import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
 
@@ -34,6 +36,7 @@ public final class BenchHistoryJson {
   private static void bench(ObjectNode node, BenchHistory bench) {
     node.put("bench", bench.bench());
     node.put("set_up", bench.setUp());
+    node.put("by", bench.by().text());
     node.put("reference", bench.reference());
     node.put("out", bench.isOut());
     ArrayNode checks = node.putArray("checks");
@@ -43,7 +46,11 @@ public final class BenchHistoryJson {
       one.put("good", check.good());
       ArrayNode findings = one.putArray("findings");
       check.findings().forEach(findings::add);
+      number(one, "share", check.share());
+      number(one, "ppm", check.ppm());
+      one.put("not_judged", check.open().orElse(null));
     }
+    weeks(node.putArray("weeks"), bench);
     ArrayNode spans = node.putArray("out_spans");
     for (Span span : bench.spans()) {
       ObjectNode one = spans.addObject();
@@ -53,6 +60,21 @@ public final class BenchHistoryJson {
       ArrayNode recall = one.putArray("recall");
       span.recall().forEach(r -> run(recall.addObject(), r));
     }
+  }
+
+  private static void weeks(ArrayNode weeks, BenchHistory bench) {
+    for (Week week : bench.weeks()) {
+      ObjectNode one = weeks.addObject();
+      one.put("week_of", week.monday().toString());
+      one.put("checks", week.checks());
+      one.put("out", week.out());
+      number(one, "share", week.share());
+      number(one, "ppm", week.ppm());
+    }
+  }
+
+  private static void number(ObjectNode node, String key, OptionalDouble value) {
+    node.put(key, value.isPresent() ? (Double) value.getAsDouble() : null);
   }
 
   private static void run(ObjectNode node, RunSummary run) {

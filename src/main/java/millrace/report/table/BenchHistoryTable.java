@@ -9,6 +9,7 @@ import java.util.Locale;
 import millrace.assessment.benches.BenchHistory;
 import millrace.assessment.benches.BenchHistory.Check;
 import millrace.assessment.benches.BenchHistory.Span;
+import millrace.assessment.benches.BenchHistory.Week;
 import millrace.logbook.RunSummary;
 import millrace.quantity.NumberText;
 
@@ -37,14 +38,18 @@ public final class BenchHistoryTable {
     List<String> words = new ArrayList<>();
     Check last = bench.checks().get(bench.checks().size() - 1);
     String name = name(bench);
-    if (!bench.isOut()) {
+    if (last.open().isPresent()) {
+      words.add(
+          "%s is not judged by its last check, %s (run %s), by %s: %s."
+              .formatted(name, time(last.run()), last.run().id(), by(bench), last.open().get()));
+    } else if (!bench.isOut()) {
       words.add(
           "%s was good at its last check, %s (run %s), by %s of %s."
               .formatted(
                   name,
                   time(last.run()),
                   last.run().id(),
-                  bench.reference(),
+                  by(bench),
                   NumberText.counted(bench.checks().size(), "check")));
     }
     bench.spans().forEach(span -> words.add(span(name, span)));
@@ -53,7 +58,18 @@ public final class BenchHistoryTable {
 
   private static String name(BenchHistory bench) {
     String setUp = bench.setUp().isEmpty() ? "" : " with " + bench.setUp();
-    return "Bench " + bench.bench() + setUp;
+    String range = bench.setUp().isEmpty() ? "" : " on " + bench.setUp();
+    return standard(bench)
+        ? "The current meter of bench %s%s".formatted(bench.bench(), range)
+        : "Bench " + bench.bench() + setUp;
+  }
+
+  private static String by(BenchHistory bench) {
+    return (standard(bench) ? "check standard " : "") + bench.reference();
+  }
+
+  private static boolean standard(BenchHistory bench) {
+    return bench.by() == BenchHistory.Reference.CHECK_STANDARD;
   }
 
   private static String span(String name, Span span) {
@@ -91,6 +107,48 @@ public final class BenchHistoryTable {
     return OffsetDateTime.ofInstant(run.start().startedAt(), run.start().offset()).format(MINUTE);
   }
 
+  private static String outcome(Check check) {
+    return check.out()
+        ? "OUT: " + String.join("; ", check.findings())
+        : check.open().map(why -> "not judged: " + why).orElse("good");
+  }
+
+  /**
+   * The checks by weeks.
+   *
+   * @param benches all benches
+   * @return lines, each with its line feed; empty without a bench
+   */
+  public static String weeks(List<BenchHistory> benches) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST,
+            "bench",
+            "set-up or range",
+            "checked by",
+            "week of",
+            "checks",
+            "out",
+            "of what its chart allows",
+            "mean, ppm");
+    for (BenchHistory bench : benches) {
+      for (Week week : bench.weeks()) {
+        table.row(
+            bench.bench(),
+            bench.setUp(),
+            bench.reference(),
+            week.monday().toString(),
+            String.valueOf(week.checks()),
+            String.valueOf(week.out()),
+            week.share().isPresent()
+                ? "%s %%".formatted(NumberText.significant(100 * week.share().getAsDouble(), 2))
+                : "-",
+            week.ppm().isPresent() ? NumberText.significant(week.ppm().getAsDouble(), 3) : "-");
+      }
+    }
+    return table.empty() ? "" : table.text();
+  }
+
   /**
    * Every check of every bench.
    *
@@ -99,7 +157,8 @@ public final class BenchHistoryTable {
    */
   public static String checks(List<BenchHistory> benches) {
     TextColumns table =
-        new TextColumns(WIDEST, "bench", "set-up", "reference", "checked", "run", "outcome");
+        new TextColumns(
+            WIDEST, "bench", "set-up or range", "checked by", "checked", "run", "outcome");
     for (BenchHistory bench : benches) {
       String name = bench.bench();
       for (Check check : bench.checks()) {
@@ -109,7 +168,7 @@ public final class BenchHistoryTable {
             bench.reference(),
             time(check.run()),
             String.valueOf(check.run().id()),
-            check.good() ? "good" : "OUT: " + String.join("; ", check.findings()));
+            outcome(check));
       }
     }
     return table.empty() ? "" : table.text();

@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.function.Function;
 import millrace.cli.bench.BenchCommand;
 import millrace.cli.bench.SafeCommand;
@@ -40,7 +41,7 @@ import picocli.CommandLine;
 
 /**
  * Every command by its name. Only the named command is loaded, so that each starts fast; {@code
- * --help}, misspelt names and the completion script need all of them.
+ * --help} and the completion of a command's name need all of them.
  */
 final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
@@ -74,6 +75,9 @@ final class CommandTable {
     COMMANDS.put("watch", WatchCommand::new);
   }
 
+  /** Options that stand alone and do not look at commands. */
+  private static final Set<String> NO_COMMANDS = Set.of("--version", "-V", "--completion");
+
   /** Longer lines are tiring to read. */
   private static final int WIDEST_HELP = 100;
 
@@ -94,7 +98,7 @@ final class CommandTable {
 
   /** The command line that parses the words of {@link #wordsFor}. */
   static CommandLine lineFor(String[] args, Console console) {
-    CommandLine line = isNamed(args) ? named(args[0], console) : all(console);
+    CommandLine line = isNamed(args) ? named(args[0], console) : unnamed(args, console);
     if (console.terminal().shown()) {
       line.setUsageHelpWidth(
           Math.min(WIDEST_HELP, Math.max(NARROWEST_HELP, console.terminal().columns())));
@@ -125,6 +129,17 @@ final class CommandTable {
     return args.length > 0 && COMMANDS.containsKey(args[0]);
   }
 
+  /** Only options before a command, of which help is one, look at the commands themselves. */
+  private static CommandLine unnamed(String[] args, Console console) {
+    boolean alone = args.length == 1 && NO_COMMANDS.contains(args[0].split("=", 2)[0]);
+    boolean misspelt = args.length > 0 && !args[0].startsWith("-");
+    return alone || misspelt ? root(console) : all(console);
+  }
+
+  private static CommandLine root(Console console) {
+    return new CommandLine(new RootCommand(console, COMMANDS.keySet()));
+  }
+
   private static CommandLine named(String name, Console console) {
     CommandLine line = new CommandLine(COMMANDS.get(name).apply(console));
     return line.setCommandName("millrace " + name);
@@ -137,7 +152,7 @@ final class CommandTable {
 
   /** Every command below one, for help and completion. */
   static CommandLine all(Console console) {
-    CommandLine line = new CommandLine(new RootCommand(console));
+    CommandLine line = root(console);
     COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));
     CommandGroups.into(line);
     return line;

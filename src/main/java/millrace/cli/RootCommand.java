@@ -42,6 +42,7 @@ import picocli.CommandLine.Spec;
     })
 final class RootCommand implements Callable<Integer> {
   private final Console console;
+  private final Set<String> commands;
 
   @Spec private CommandSpec spec;
 
@@ -65,8 +66,10 @@ final class RootCommand implements Callable<Integer> {
   @Parameters(arity = "0..*", hidden = true)
   private List<String> words = List.of();
 
-  RootCommand(Console console) {
+  /** Makes it; the names of all commands are known also where none of them is loaded. */
+  RootCommand(Console console, Set<String> commands) {
     this.console = console;
+    this.commands = commands;
   }
 
   @Override
@@ -76,8 +79,7 @@ final class RootCommand implements Callable<Integer> {
       return ExitCode.DONE.number();
     }
     if (!words.isEmpty()) {
-      throw new CommandLine.ParameterException(
-          spec.commandLine(), unknown(words.get(0), spec.subcommands().keySet()));
+      throw new CommandLine.ParameterException(spec.commandLine(), unknown(words.get(0), commands));
     }
     console.print(spec.commandLine().getUsageMessage());
     return ExitCode.DONE.number();

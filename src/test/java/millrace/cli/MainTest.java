@@ -20,6 +20,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
 
 class MainTest {
@@ -44,6 +45,23 @@ class MainTest {
     String said = err.toString(UTF_8);
     assertTrue(said.contains("a fault of Millrace itself (InternalError)"), said);
     assertFalse(said.contains("\tat "), said);
+  }
+
+  /** Making all command models is most of the time of a start. */
+  @ParameterizedTest
+  @ValueSource(strings = {"--version", "-V", "--completion", "--completion=zsh", "anlyze"})
+  void noCommandIsLoadedForWhatNeedsNone(String word) {
+    assertTrue(
+        CommandTable.lineFor(new String[] {word}, silent()).getSubcommands().isEmpty(), word);
+  }
+
+  @Test
+  void aCommandBehindAMisspeltOneIsNotRun() {
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    PrintStream to = new PrintStream(err, true, UTF_8);
+    Console console = Consoles.of(InputStream.nullInputStream(), to, to, false);
+    assertEquals(2, Main.run(new String[] {"anlyze", "schema"}, console));
+    assertTrue(err.toString(UTF_8).contains("there is no command 'anlyze'"), err.toString(UTF_8));
   }
 
   private static Console silent() {

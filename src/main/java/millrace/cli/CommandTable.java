@@ -1,13 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import java.nio.file.Path;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
+import java.util.Collections;
+import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
-import java.util.function.Function;
 import millrace.cli.bench.BenchCommand;
 import millrace.cli.bench.SafeCommand;
 import millrace.cli.bench.SimulateCommand;
@@ -44,39 +42,36 @@ import picocli.CommandLine;
  * --help} and the completion of a command's name need all of them.
  */
 final class CommandTable {
-  private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
-
-  static {
-    COMMANDS.put("demo", DemoCommand::new);
-    COMMANDS.put("guide", GuideCommand::new);
-    COMMANDS.put("preview", PreviewCommand::new);
-    COMMANDS.put("plan", PlanCommand::of);
-    COMMANDS.put("run", RunCommand::new);
-    COMMANDS.put("analyze", AnalyzeCommand::new);
-    COMMANDS.put("predict", PredictCommand::new);
-    COMMANDS.put("report", ReportCommand::new);
-    COMMANDS.put("label", LabelCommand::new);
-    COMMANDS.put("unit", UnitCommand::new);
-    COMMANDS.put("compare", CompareCommand::new);
-    COMMANDS.put("runs", RunsCommand::new);
-    COMMANDS.put("show", ShowCommand::new);
-    COMMANDS.put("note", NoteCommand::new);
-    COMMANDS.put("import", ImportCommand::new);
-    COMMANDS.put("export", ExportCommand::new);
-    COMMANDS.put("publish", PublishCommand::new);
-    COMMANDS.put("budget", DesignBudgetCommand::new);
-    COMMANDS.put("bench", BenchCommand::of);
-    COMMANDS.put("safe", SafeCommand::new);
-    COMMANDS.put("simulate", SimulateCommand::new);
-    COMMANDS.put("schema", SchemaCommand::new);
-    COMMANDS.put("new", NewCommand::new);
-    COMMANDS.put("production", ProductionCommand::new);
-    COMMANDS.put("status", StatusCommand::new);
-    COMMANDS.put("watch", WatchCommand::new);
-  }
-
-  /** Options that stand alone and do not look at commands. */
-  private static final Set<String> NO_COMMANDS = Set.of("--version", "-V", "--completion");
+  private static final Set<String> COMMANDS =
+      Collections.unmodifiableSet(
+          new LinkedHashSet<>(
+              List.of(
+                  "demo",
+                  "guide",
+                  "preview",
+                  "plan",
+                  "run",
+                  "analyze",
+                  "predict",
+                  "report",
+                  "label",
+                  "unit",
+                  "compare",
+                  "runs",
+                  "show",
+                  "note",
+                  "import",
+                  "export",
+                  "publish",
+                  "budget",
+                  "bench",
+                  "safe",
+                  "simulate",
+                  "schema",
+                  "new",
+                  "production",
+                  "status",
+                  "watch")));
 
   /** Longer lines are tiring to read. */
   private static final int WIDEST_HELP = 100;
@@ -103,22 +98,14 @@ final class CommandTable {
       line.setUsageHelpWidth(
           Math.min(WIDEST_HELP, Math.max(NARROWEST_HELP, console.terminal().columns())));
     }
-    return OptionValueParser.in(line.registerConverter(Path.class, CommandTable::path));
-  }
-
-  /** An empty word, as from an empty variable of a script, names no file. */
-  private static Path path(String text) {
-    if (text.isBlank()) {
-      throw new CommandLine.TypeConversionException("the name is empty; expected a file or folder");
-    }
-    return Path.of(text);
+    return OptionValueParser.in(line);
   }
 
   /** Prints the completions after these words; only the named command is loaded. */
   static int complete(List<String> typed, Console console) {
     boolean help = typed.size() > 1 && typed.get(0).equals("help");
     List<String> words = help ? typed.subList(1, typed.size()) : typed;
-    boolean named = words.size() > 1 && COMMANDS.containsKey(words.get(0));
+    boolean named = words.size() > 1 && COMMANDS.contains(words.get(0));
     CommandLine line = named ? named(words.get(0), console) : all(console);
     TabCompletion.of(line, named ? words.subList(1, words.size()) : words)
         .forEach(console::document);
@@ -126,23 +113,58 @@ final class CommandTable {
   }
 
   private static boolean isNamed(String[] args) {
-    return args.length > 0 && COMMANDS.containsKey(args[0]);
+    return args.length > 0 && COMMANDS.contains(args[0]);
   }
 
   /** Only options before a command, of which help is one, look at the commands themselves. */
   private static CommandLine unnamed(String[] args, Console console) {
-    boolean alone = args.length == 1 && NO_COMMANDS.contains(args[0].split("=", 2)[0]);
+    boolean alone = args.length == 1 && args[0].split("=", 2)[0].equals("--completion");
     boolean misspelt = args.length > 0 && !args[0].startsWith("-");
     return alone || misspelt ? root(console) : all(console);
   }
 
   private static CommandLine root(Console console) {
-    return new CommandLine(new RootCommand(console, COMMANDS.keySet()));
+    return new CommandLine(new RootCommand(console, COMMANDS));
   }
 
   private static CommandLine named(String name, Console console) {
-    CommandLine line = new CommandLine(COMMANDS.get(name).apply(console));
+    CommandLine line = new CommandLine(made(name, console));
     return line.setCommandName("millrace " + name);
+  }
+
+  /**
+   * A command by its name; a table of references to all constructors takes longer than one of them.
+   */
+  private static Object made(String name, Console console) {
+    return switch (name) {
+      case "demo" -> new DemoCommand(console);
+      case "guide" -> new GuideCommand(console);
+      case "preview" -> new PreviewCommand(console);
+      case "plan" -> PlanCommand.of(console);
+      case "run" -> new RunCommand(console);
+      case "analyze" -> new AnalyzeCommand(console);
+      case "predict" -> new PredictCommand(console);
+      case "report" -> new ReportCommand(console);
+      case "label" -> new LabelCommand(console);
+      case "unit" -> new UnitCommand(console);
+      case "compare" -> new CompareCommand(console);
+      case "runs" -> new RunsCommand(console);
+      case "show" -> new ShowCommand(console);
+      case "note" -> new NoteCommand(console);
+      case "import" -> new ImportCommand(console);
+      case "export" -> new ExportCommand(console);
+      case "publish" -> new PublishCommand(console);
+      case "budget" -> new DesignBudgetCommand(console);
+      case "bench" -> BenchCommand.of(console);
+      case "safe" -> new SafeCommand(console);
+      case "simulate" -> new SimulateCommand(console);
+      case "schema" -> new SchemaCommand(console);
+      case "new" -> new NewCommand(console);
+      case "production" -> new ProductionCommand(console);
+      case "status" -> new StatusCommand(console);
+      case "watch" -> new WatchCommand(console);
+      default -> throw new IllegalArgumentException(name);
+    };
   }
 
   /** The words that remain for that command line. */
@@ -153,7 +175,7 @@ final class CommandTable {
   /** Every command below one, for help and completion. */
   static CommandLine all(Console console) {
     CommandLine line = root(console);
-    COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));
+    COMMANDS.forEach(name -> line.addSubcommand(name, made(name, console)));
     CommandGroups.into(line);
     return line;
   }

@@ -3,6 +3,7 @@ package millrace.cli;
 
 import java.util.Arrays;
 import millrace.cli.exit.CommandExecution;
+import millrace.cli.exit.ExitCode;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
@@ -10,6 +11,14 @@ import picocli.CommandLine;
 public final class Main {
   /** The hidden command of completion scripts; people do not need it. */
   private static final String COMPLETE = "--complete";
+
+  static {
+    // Otherwise all libraries are looked through at each start: for one that is not there, and for
+    // the one that there is.
+    System.setProperty("picocli.disable.closures", "true");
+    System.setProperty("slf4j.provider", "org.slf4j.jul.JULServiceProvider");
+    System.setProperty("slf4j.internal.verbosity", "WARN");
+  }
 
   private Main() {}
 
@@ -32,6 +41,10 @@ public final class Main {
   static int run(String[] typed, Console console) {
     if (typed.length > 0 && typed[0].equals(COMPLETE)) {
       return CommandTable.complete(Arrays.asList(typed).subList(1, typed.length), console);
+    }
+    if (typed.length == 1 && RootCommand.ASKED_FOR_VERSION.contains(typed[0])) {
+      console.print(RootCommand.VERSION);
+      return CommandExecution.whole(ExitCode.DONE.number(), console);
     }
     String[] args = CommandTable.spelled(typed);
     CommandLine line = CommandTable.lineFor(args, console);

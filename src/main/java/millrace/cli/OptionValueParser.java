@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import java.nio.file.Path;
 import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.util.function.Function;
@@ -9,21 +10,41 @@ import millrace.quantity.NumberText;
 import picocli.CommandLine;
 
 /**
- * Numbers and days of options: only ASCII digits and finite values, as in files. Java itself would
- * accept digits of every script, hexadecimals, and words for infinity.
+ * Files, numbers and days of options: only ASCII digits and finite values, as in files. Java itself
+ * would accept digits of every script, hexadecimals, and words for infinity.
+ *
+ * @param read reads the text of a value
  */
-final class OptionValueParser {
-  private OptionValueParser() {}
-
+record OptionValueParser<T>(Function<String, T> read) implements CommandLine.ITypeConverter<T> {
   /** Installs these parsers in a command line. */
   static CommandLine in(CommandLine line) {
-    line.registerConverter(LocalDate.class, OptionValueParser::day);
-    line.registerConverter(Double.class, OptionValueParser::real);
-    line.registerConverter(double.class, OptionValueParser::real);
-    line.registerConverter(Long.class, text -> whole(text, Long::valueOf));
-    line.registerConverter(long.class, text -> whole(text, Long::valueOf));
-    line.registerConverter(Integer.class, text -> whole(text, Integer::valueOf));
-    return line.registerConverter(int.class, text -> whole(text, Integer::valueOf));
+    put(line, Path.class, OptionValueParser::path);
+    put(line, LocalDate.class, OptionValueParser::day);
+    put(line, Double.class, OptionValueParser::real);
+    put(line, double.class, OptionValueParser::real);
+    put(line, Long.class, text -> whole(text, Long::valueOf));
+    put(line, long.class, text -> whole(text, Long::valueOf));
+    put(line, Integer.class, text -> whole(text, Integer::valueOf));
+    put(line, int.class, text -> whole(text, Integer::valueOf));
+    return line;
+  }
+
+  /** A class archive has no place for functions of the parser's own kind: it is too old. */
+  private static <T> void put(CommandLine line, Class<T> type, Function<String, T> read) {
+    line.registerConverter(type, new OptionValueParser<>(read));
+  }
+
+  @Override
+  public T convert(String text) {
+    return read.apply(text);
+  }
+
+  /** An empty word, as from an empty variable of a script, names no file. */
+  private static Path path(String text) {
+    if (text.isBlank()) {
+      throw new CommandLine.TypeConversionException("the name is empty; expected a file or folder");
+    }
+    return Path.of(text);
   }
 
   private static LocalDate day(String text) {

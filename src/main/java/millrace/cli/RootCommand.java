@@ -24,7 +24,7 @@ import picocli.CommandLine.Spec;
 /** The part of the command line above the commands: help, version, and the completion script. */
 @Command(
     name = "millrace",
-    version = "millrace " + Version.CURRENT,
+    version = RootCommand.VERSION,
     mixinStandardHelpOptions = true,
     description = {
       "Characterizes precision DC current sources: runs the bench, keeps the logbook, computes"
@@ -41,6 +41,11 @@ import picocli.CommandLine.Spec;
       "  millrace demo"
     })
 final class RootCommand implements Callable<Integer> {
+  /** The answer to these words alone. */
+  static final String VERSION = "millrace " + Version.CURRENT;
+
+  static final Set<String> ASKED_FOR_VERSION = Set.of("--version", "-V");
+
   private final Console console;
   private final Set<String> commands;
 

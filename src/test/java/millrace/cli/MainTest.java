@@ -49,10 +49,22 @@ class MainTest {
 
   /** Making all command models is most of the time of a start. */
   @ParameterizedTest
-  @ValueSource(strings = {"--version", "-V", "--completion", "--completion=zsh", "anlyze"})
+  @ValueSource(strings = {"--completion", "--completion=zsh", "anlyze"})
   void noCommandIsLoadedForWhatNeedsNone(String word) {
     assertTrue(
         CommandTable.lineFor(new String[] {word}, silent()).getSubcommands().isEmpty(), word);
+  }
+
+  /** Answered before the parser is loaded, in its words. */
+  @ParameterizedTest
+  @ValueSource(strings = {"--version", "-V"})
+  void theVersionIsWhatTheParserSays(String word) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    PrintStream to = new PrintStream(out, true, UTF_8);
+    Console console = Consoles.of(InputStream.nullInputStream(), to, to, false);
+    assertEquals(0, Main.run(new String[] {word}, console));
+    String[] said = CommandTable.all(silent()).getCommandSpec().version();
+    assertEquals(String.join("\n", said), out.toString(UTF_8).strip());
   }
 
   @Test

@@ -13,6 +13,21 @@ import picocli.CommandLine;
 public final class CommandExecution {
   private CommandExecution() {}
 
+  /** A class and no functions, for which a class archive has no place: the parser is too old. */
+  private record Faults(Console console)
+      implements CommandLine.IParameterExceptionHandler, CommandLine.IExecutionExceptionHandler {
+    @Override
+    public int handleParseException(CommandLine.ParameterException e, String[] given) {
+      return usage(e, console);
+    }
+
+    @Override
+    public int handleExecutionException(
+        Exception e, CommandLine failed, CommandLine.ParseResult parsed) {
+      return failed(e, console);
+    }
+  }
+
   /**
    * Executes a command in this process.
    *
@@ -24,15 +39,22 @@ public final class CommandExecution {
   public static int of(CommandLine line, String[] words, Console console) {
     line.setOut(new PrintWriter(console.out(), true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(console.err(), true, StandardCharsets.UTF_8));
-    line.setParameterExceptionHandler((e, given) -> usage(e, console));
-    line.setExecutionExceptionHandler((e, failed, parsed) -> failed(e, console));
+    Faults faults = new Faults(console);
+    line.setParameterExceptionHandler(faults);
+    line.setExecutionExceptionHandler(faults);
     line.setExpandAtFiles(false);
     int code = executed(line, words, console);
     return whole(code, console);
   }
 
-  /** A Java stream reports no error when a write fails. */
-  private static int whole(int code, Console console) {
+  /**
+   * A Java stream reports no error when a write fails.
+   *
+   * @param code the exit code of what was printed
+   * @param console where
+   * @return that, or the code of an output that is incomplete
+   */
+  public static int whole(int code, Console console) {
     console.flush();
     Optional<String> lost = console.lost();
     if (lost.isEmpty()) {

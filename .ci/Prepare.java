@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: Apache-2.0
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.URL;
+import java.net.URLClassLoader;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
+
+/**
+ * Makes what lets commands start fast, with the Java that runs it: {@code java .ci/Prepare.java JAR
+ * HOME FOLDER}. Into the folder come {@code native}, SQLite's native part, which its library would
+ * unpack at each start, and {@code classes.jsa}, the classes that usual commands load, read and
+ * checked beforehand. An archive holds for this Java and for these jars where they are; the virtual
+ * machine refuses any other and goes on without it.
+ */
+final class Prepare {
+  /** As the launcher sets them. */
+  private static final List<String> FLAGS =
+      List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xlog:disable");
+
+  /** Functions of the kinds of a library whose classes are too old to be archived with functions. */
+  private static final String TOO_OLD = ")Lpicocli/";
+
+  private final Path jar;
+  private final Path home;
+  private final Path work;
+
+  private Prepare(Path jar, Path home, Path work) {
+    this.jar = jar;
+    this.home = home;
+    this.work = work;
+  }
+
+  public static void main(String[] args) throws IOException, InterruptedException {
+    Path folder = Path.of(args[2]).toAbsolutePath();
+    Files.createDirectories(folder);
+    Path work = Files.createTempDirectory(folder, "work");
+    try {
+      Prepare prepare = new Prepare(Path.of(args[0]).toAbsolutePath(), Path.of(args[1]).toAbsolutePath(), work);
+      prepare.unpack(folder.resolve("native"));
+      prepare.archive(folder.resolve("classes.jsa"));
+    } finally {
+      try (Stream<Path> all = Files.walk(work)) {
+        for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
+          Files.delete(each);
+        }
+      }
+    }
+  }
+
+  /** Only its owner may write where a library is loaded from. */
+  private void unpack(Path to) throws IOException {
+    Files.createDirectories(to);
+    if (Files.getFileStore(to).supportsFileAttributeView("posix")) {
+      Files.setPosixFilePermissions(to, PosixFilePermissions.fromString("rwxr-xr-x"));
+    }
+    try (URLClassLoader loader = new URLClassLoader(new URL[] {jar.toUri().toURL()})) {
+      Object folder =
+          loader.loadClass("org.sqlite.util.OSInfo").getMethod("getNativeLibFolderPathForCurrentOS").invoke(null);
+      String name = System.mapLibraryName("sqlitejdbc");
+      try (InputStream in = loader.getResourceAsStream("org/sqlite/native/" + folder + "/" + name)) {
+        Files.copy(in, work.resolve(name));
+      }
+      Files.move(work.resolve(name), to.resolve(name), StandardCopyOption.ATOMIC_MOVE);
+    } catch (ReflectiveOperationException e) {
+      throw new IOException(e);
+    }
+  }
+
+  private void archive(Path to) throws IOException, InterruptedException {
+    Path list = work.resolve("classes.lst");
+    Files.write(list, classes());
+    Path made = work.resolve("classes.jsa");
+    // With this collector an archive also holds the graph of the modules.
+    run(List.of("-XX:+UseG1GC", "-Xlog:disable", "-Xshare:dump", "-XX:SharedClassListFile=" + list,
+        "-XX:SharedArchiveFile=" + made, "-cp", jar.toString()));
+    Files.move(made, to, StandardCopyOption.ATOMIC_MOVE);
+  }
+
+  private Set<String> classes() throws IOException, InterruptedException {
+    Path readings = work.resolve("readings.csv");
+    Files.writeString(readings, readings());
+    String book = work.resolve("book.db").toString();
+    Set<String> all = new LinkedHashSet<>();
+    for (List<String> words : List.of(
+            List.of("runs", "--logbook", book),
+            List.of("analyze", "1", "--logbook", book),
+            List.of("report", "1", "--logbook", book, "-o", work.resolve("report.html").toString()),
+            List.of("preview", home.resolve("sequences/quick-look.yaml").toString(), "--simulated",
+                "--datasheet", home.resolve("examples/fx-3.datasheet.yaml").toString()),
+            List.of("--help"))) {
+      if (all.isEmpty()) {
+        all.addAll(listed(List.of("import", readings.toString(), "--logbook", book)));
+      }
+      all.addAll(listed(words));
+    }
+    return all;
+  }
+
+  private Set<String> listed(List<String> words) throws IOException, InterruptedException {
+    Path list = work.resolve("loaded.lst");
+    List<String> command = new ArrayList<>(FLAGS);
+    command.addAll(List.of("-Dmillrace.home=" + home, "-XX:DumpLoadedClassList=" + list, "-jar", jar.toString()));
+    command.addAll(words);
+    run(command);
+    try (Stream<String> lines = Files.lines(list)) {
+      return lines.filter(l -> !l.startsWith("#") && !(l.startsWith("@") && l.contains(TOO_OLD)))
+          .collect(LinkedHashSet::new, Set::add, Set::addAll);
+    }
+  }
+
+  private static String readings() {
+    StringBuilder text = new StringBuilder("range,nominal_A,current_A,load_ohm,temperature_degC,time_s\n");
+    for (int k = 0; k < 60; k++) {
+      text.append("1mA,0.001,").append(1e-3 + 1e-9 * (k * k % 7)).append(',').append(k / 10 * 50);
+      text.append(",23,").append(k).append('\n');
+    }
+    return text.toString();
+  }
+
+  private static void run(List<String> words) throws IOException, InterruptedException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(words);
+    Process process =
+        new ProcessBuilder(command)
+            .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+            .redirectError(ProcessBuilder.Redirect.DISCARD)
+            .start();
+    process.getOutputStream().close();
+    int code = process.waitFor();
+    if (code > 1) {
+      throw new IOException(String.join(" ", command) + " ended with exit code " + code);
+    }
+  }
+}

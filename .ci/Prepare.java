@@ -15,11 +15,10 @@ import java.util.Set;
 import java.util.stream.Stream;
 
 /**
- * Makes what lets commands start fast, with the Java that runs it: {@code java .ci/Prepare.java JAR
- * HOME FOLDER}. Into the folder come {@code native}, SQLite's native part, which its library would
- * unpack at each start, and {@code classes.jsa}, the classes that usual commands load, read and
- * checked beforehand. An archive holds for this Java and for these jars where they are; the virtual
- * machine refuses any other and goes on without it.
+ * Makes what lets commands start fast: {@code java .ci/Prepare.java JAR HOME FOLDER JAVA}. Into the
+ * folder come {@code native}, SQLite's native part, which its library would unpack at each start,
+ * and {@code classes.lst}, the classes that usual commands load with that Java, of which the
+ * launcher has an archive made where the jar is.
  */
 final class Prepare {
   /** As the launcher sets them. */
@@ -31,11 +30,13 @@ final class Prepare {
 
   private final Path jar;
   private final Path home;
+  private final String java;
   private final Path work;
 
-  private Prepare(Path jar, Path home, Path work) {
+  private Prepare(Path jar, Path home, String java, Path work) {
     this.jar = jar;
     this.home = home;
+    this.java = java;
     this.work = work;
   }
 
@@ -44,9 +45,10 @@ final class Prepare {
     Files.createDirectories(folder);
     Path work = Files.createTempDirectory(folder, "work");
     try {
-      Prepare prepare = new Prepare(Path.of(args[0]).toAbsolutePath(), Path.of(args[1]).toAbsolutePath(), work);
+      Path jar = Path.of(args[0]).toAbsolutePath();
+      Prepare prepare = new Prepare(jar, Path.of(args[1]).toAbsolutePath(), args[3], work);
       prepare.unpack(folder.resolve("native"));
-      prepare.archive(folder.resolve("classes.jsa"));
+      Files.write(folder.resolve("classes.lst"), prepare.classes());
     } finally {
       try (Stream<Path> all = Files.walk(work)) {
         for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
@@ -73,16 +75,6 @@ final class Prepare {
     } catch (ReflectiveOperationException e) {
       throw new IOException(e);
     }
-  }
-
-  private void archive(Path to) throws IOException, InterruptedException {
-    Path list = work.resolve("classes.lst");
-    Files.write(list, classes());
-    Path made = work.resolve("classes.jsa");
-    // With this collector an archive also holds the graph of the modules.
-    run(List.of("-XX:+UseG1GC", "-Xlog:disable", "-Xshare:dump", "-XX:SharedClassListFile=" + list,
-        "-XX:SharedArchiveFile=" + made, "-cp", jar.toString()));
-    Files.move(made, to, StandardCopyOption.ATOMIC_MOVE);
   }
 
   private Set<String> classes() throws IOException, InterruptedException {
@@ -126,9 +118,9 @@ final class Prepare {
     return text.toString();
   }
 
-  private static void run(List<String> words) throws IOException, InterruptedException {
+  private void run(List<String> words) throws IOException, InterruptedException {
     List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.add(java);
     command.addAll(words);
     Process process =
         new ProcessBuilder(command)

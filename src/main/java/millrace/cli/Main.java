@@ -12,6 +12,9 @@ public final class Main {
   /** The hidden command of completion scripts; people do not need it. */
   private static final String COMPLETE = "--complete";
 
+  /** The hidden command that packages are made with. */
+  private static final String MANUAL_PAGE = "--manual-page";
+
   static {
     // Otherwise all libraries are looked through at each start: for one that is not there, and for
     // the one that there is.
@@ -41,6 +44,10 @@ public final class Main {
   static int run(String[] typed, Console console) {
     if (typed.length > 0 && typed[0].equals(COMPLETE)) {
       return CommandTable.complete(Arrays.asList(typed).subList(1, typed.length), console);
+    }
+    if (typed.length == 1 && typed[0].equals(MANUAL_PAGE)) {
+      console.document(ManualPage.of(CommandTable.all(console)).stripTrailing());
+      return CommandExecution.whole(ExitCode.DONE.number(), console);
     }
     if (typed.length == 1 && RootCommand.ASKED_FOR_VERSION.contains(typed[0])) {
       console.print(RootCommand.VERSION);

@@ -4,6 +4,7 @@ package millrace.logbook;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -28,7 +29,7 @@ public final class JudgedRunReader {
    * itself it would read a month whole for a few hundred runs.
    */
   private static final String RESULTS =
-      "SELECT r.evaluation_id, "
+      "SELECT r.evaluation_id, r.id, "
           + ResultSqlRows.prefixed("r")
           + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL"
           + " (SELECT x.id, x.evaluation_id, "
@@ -169,19 +170,30 @@ public final class JudgedRunReader {
     return last;
   }
 
+  /** A result and its number, by which those of a judging are ordered. */
+  private record Numbered(long id, Result result) {}
+
   private Map<Long, List<Result>> results(Collection<Last> judgings) throws SQLException {
-    Map<Long, List<Result>> results = new HashMap<>();
+    Map<Long, List<Numbered>> found = new HashMap<>();
     if (!judgings.isEmpty()) {
       List<Long> ids = judgings.stream().map(Last::id).toList();
       session.list(
-          RESULTS + " WHERE e.id IN (" + places(ids) + ") ORDER BY r.evaluation_id, r.id",
+          RESULTS + " WHERE e.id IN (" + places(ids) + ")",
           filling(ids),
           row ->
-              results
+              found
                   .computeIfAbsent(row.whole(), id -> new ArrayList<>())
-                  .add(mapper.result(row)));
+                  .add(new Numbered(row.whole(), mapper.result(row))));
     }
+    Map<Long, List<Result>> results = new HashMap<>();
+    found.forEach((judging, all) -> results.put(judging, inOrder(all)));
     return results;
+  }
+
+  /** They come in order of themselves; a server that sorted them would move long rows about. */
+  private static List<Result> inOrder(List<Numbered> all) {
+    all.sort(Comparator.comparingLong(Numbered::id));
+    return all.stream().map(Numbered::result).toList();
   }
 
   private Map<Long, String> sheets(List<Long> runs) throws SQLException {

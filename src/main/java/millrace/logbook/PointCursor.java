@@ -19,7 +19,7 @@ public final class PointCursor implements AutoCloseable {
     this.session = session;
     this.statement = statement;
     this.answer = statement.query();
-    this.row = new SqlQueryRow(session.engine(), answer);
+    this.row = new SqlQueryRow(session.engine(), answer, new RepeatedTexts());
   }
 
   /**

@@ -4,7 +4,9 @@ package millrace.logbook;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Types;
 import java.util.List;
 import java.util.Optional;
 import millrace.fault.LogbookException;
@@ -93,6 +95,12 @@ record PostgresStore(StoreAddress address) implements SqlEngine {
     return text.indexOf('\0') < 0 && text.indexOf(MARK) < 0
         ? text
         : text.replace(String.valueOf(MARK), MARK + "1").replace("\0", MARK + "0");
+  }
+
+  /** The driver hands out the bytes of a text as they came, without a copy. */
+  @Override
+  public boolean givesUtf8(ResultSet answer, int column) throws SQLException {
+    return answer.getMetaData().getColumnType(column) == Types.VARCHAR;
   }
 
   @Override

@@ -33,6 +33,9 @@ final class ResultRowMapper {
   private final Repeated<ConditionBox> boxes = new Repeated<>(JudgementJson::box);
   private final Repeated<BoxJudgementBasis> bases = new Repeated<>(JudgementJson::covers);
   private final Repeated<Judgement.Risk> risks = new Repeated<>(JudgementJson::risk);
+  private final Repeated<Optional<String>> words = new Repeated<>(Optional::of);
+  private final Map<Limit, Limit> limits = new HashMap<>();
+  private final Map<DecisionRule, DecisionRule> rules = new HashMap<>();
 
   /**
    * Values of a column by their text.
@@ -63,10 +66,10 @@ final class ResultRowMapper {
   /** The result in the present row, whose next column is its first. */
   Result result(SqlQueryRow row) throws SQLException {
     ResultQuantity quantity = StoredEnumWords.quantity(row.text());
-    Optional<String> range = row.maybeText();
+    Optional<String> range = row.maybeText().flatMap(words::of);
     ResultConditions at = conditions.of(row.text());
     ComputationOutcome outcome = outcome(row);
-    Optional<String> ppmBase = row.maybeText();
+    Optional<String> ppmBase = row.maybeText().flatMap(words::of);
     Optional<Judgement> judgement = judgement(row);
     return new Result(
         quantity,
@@ -124,14 +127,22 @@ final class ResultRowMapper {
     return conformity.map(
         word ->
             new Judgement(
-                new Limit(lower, upper),
+                once(limits, new Limit(lower, upper)),
                 boxes.of(when.orElse("{}")),
-                new DecisionRule(kind(rule.orElse("")), guardFactor),
+                once(rules, new DecisionRule(kind(rule.orElse("")), guardFactor)),
                 StoredEnumWords.known(Conformity.class, word),
                 tur,
                 probability,
                 bases.of(covers.orElse("{}")),
                 risks.of(risk.orElse("{}"))));
+  }
+
+  /** Equal values of hundreds of thousands of results are kept once. */
+  private static <T> T once(Map<T, T> known, T value) {
+    if (known.size() >= MOST) {
+      known.clear();
+    }
+    return known.computeIfAbsent(value, v -> v);
   }
 
   private static DecisionRule.Kind kind(String word) {

@@ -4,6 +4,7 @@ package millrace.logbook;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
@@ -59,6 +60,11 @@ interface SqlEngine {
   /** A text as it is kept. */
   default String kept(String text) {
     return text;
+  }
+
+  /** Whether the bytes of a column of an answer are those of its text, in UTF-8. */
+  default boolean givesUtf8(ResultSet answer, int column) throws SQLException {
+    return false;
   }
 
   /** A text as it was before it was kept. */

@@ -5,6 +5,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -13,11 +14,17 @@ import java.util.OptionalLong;
 final class SqlQueryRow {
   private final SqlEngine engine;
   private final ResultSet answer;
+  private final RepeatedTexts known;
+
+  /** By column, which is asked once for all rows: 0 not yet, 1 a text as bytes, 2 anything else. */
+  private byte[] kinds = new byte[16];
+
   private int column;
 
-  SqlQueryRow(SqlEngine engine, ResultSet answer) {
+  SqlQueryRow(SqlEngine engine, ResultSet answer, RepeatedTexts known) {
     this.engine = engine;
     this.answer = answer;
+    this.known = known;
   }
 
   /** Steps to the next row, to its first column. */
@@ -27,11 +34,25 @@ final class SqlQueryRow {
   }
 
   String text() throws SQLException {
-    return engine.read(answer.getString(++column));
+    return maybeText().orElseThrow(() -> new IllegalArgumentException("a text is missing"));
   }
 
   Optional<String> maybeText() throws SQLException {
-    return Optional.ofNullable(answer.getString(++column)).map(engine::read);
+    column++;
+    if (givesUtf8()) {
+      return Optional.ofNullable(answer.getBytes(column)).map(b -> known.of(b, engine::read));
+    }
+    return Optional.ofNullable(answer.getString(column)).map(engine::read);
+  }
+
+  private boolean givesUtf8() throws SQLException {
+    if (column >= kinds.length) {
+      kinds = Arrays.copyOf(kinds, 2 * column);
+    }
+    if (kinds[column] == 0) {
+      kinds[column] = (byte) (engine.givesUtf8(answer, column) ? 1 : 2);
+    }
+    return kinds[column] == 1;
   }
 
   long whole() throws SQLException {

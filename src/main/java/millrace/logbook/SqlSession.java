@@ -47,6 +47,7 @@ final class SqlSession implements AutoCloseable {
   private final Connection connection;
   private final ReentrantLock lock = new ReentrantLock();
   private final Map<String, SqlStatement> prepared = new HashMap<>();
+  private final RepeatedTexts texts = new RepeatedTexts();
   private Optional<LogbookFileIdentity> whereabouts = Optional.empty();
   private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
   private int depth;
@@ -292,7 +293,7 @@ final class SqlSession implements AutoCloseable {
     filling.into(statement.slots());
     List<T> all = new ArrayList<>();
     try (ResultSet answer = statement.query()) {
-      SqlQueryRow row = new SqlQueryRow(engine, answer);
+      SqlQueryRow row = new SqlQueryRow(engine, answer, texts);
       while (row.next()) {
         all.add(mapped(mapper, row));
       }
@@ -304,7 +305,7 @@ final class SqlSession implements AutoCloseable {
     SqlStatement statement = prepare(sql);
     filling.into(statement.slots());
     try (ResultSet answer = statement.query()) {
-      SqlQueryRow row = new SqlQueryRow(engine, answer);
+      SqlQueryRow row = new SqlQueryRow(engine, answer, texts);
       return row.next() ? Optional.of(mapped(mapper, row)) : Optional.empty();
     }
   }

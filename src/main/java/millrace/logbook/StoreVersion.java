@@ -8,7 +8,7 @@ import millrace.fault.LogbookException;
 /** The version of a store's tables. */
 final class StoreVersion {
   /** The version that this Millrace writes and reads. */
-  static final int NEWEST = 1;
+  static final int NEWEST = 2;
 
   private StoreVersion() {}
 

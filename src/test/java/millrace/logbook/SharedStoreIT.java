@@ -320,9 +320,9 @@ class SharedStoreIT {
   void aStoreOfANewerVersionIsLeftAlone() {
     server.sql(
         name(),
-        "INSERT INTO millrace.flyway_schema_history SELECT 2, '2', 'later', 'SQL', 'V2__later.sql',"
+        "INSERT INTO millrace.flyway_schema_history SELECT 3, '3', 'later', 'SQL', 'V3__later.sql',"
             + " 1, 'somebody', now(), 1, true");
-    String expected = "it has version 2; this Millrace knows stores up to version 1. Use a newer";
+    String expected = "it has version 3; this Millrace knows stores up to version 2. Use a newer";
     for (Map.Entry<String, Runnable> each :
         Map.<String, Runnable>of(
                 "publish", () -> SharedStore.at(address()).close(),

@@ -46,14 +46,39 @@ public record BatchMeanAndSpread(
 
   /** The mean of at least one value. */
   static double mean(double[] values) {
-    double rough = Arrays.stream(values).sum() / values.length;
-    return rough + Arrays.stream(values).map(v -> v - rough).sum() / values.length;
+    return mean(values, values.length);
+  }
+
+  /** The mean of the first values of an array. */
+  static double mean(double[] values, int n) {
+    double sum = 0;
+    for (int i = 0; i < n; i++) {
+      sum += values[i];
+    }
+    double rough = sum / n;
+    double rest = 0;
+    for (int i = 0; i < n; i++) {
+      rest += values[i] - rough;
+    }
+    return rough + rest / n;
   }
 
   /** The standard deviation from their mean, with divisor n - 1; 0 for a single value. */
   static double sd(double[] values, double mean) {
-    double squares = Arrays.stream(values).map(v -> (v - mean) * (v - mean)).sum();
-    return values.length > 1 ? Math.sqrt(squares / (values.length - 1)) : 0;
+    return sd(values, values.length, mean);
+  }
+
+  /** The same of the first values of an array. */
+  static double sd(double[] values, int n, double mean) {
+    double squares = 0;
+    double away = 0;
+    for (int i = 0; i < n; i++) {
+      double from = values[i] - mean;
+      squares += from * from;
+      away += from;
+    }
+    // What is left of the rounding of the mean (Chan, Golub and LeVeque, Am. Stat. 37 (1983) 242).
+    return n > 1 ? Math.sqrt(Math.max(0, squares - away * away / n) / (n - 1)) : 0;
   }
 
   /**

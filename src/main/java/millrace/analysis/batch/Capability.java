@@ -70,12 +70,15 @@ public record Capability(
    * @return the indices; empty with fewer than {@link #FEWEST} values or if all values are equal
    */
   public static Optional<Capability> of(double[] values, Limit limit, double coverage) {
-    if (values.length < FEWEST || BatchMeanAndSpread.of(values).sd() == 0) {
+    if (values.length < FEWEST) {
       return Optional.empty();
     }
     BatchMeanAndSpread spread = BatchMeanAndSpread.of(values);
+    if (spread.sd() == 0) {
+      return Optional.empty();
+    }
     int n = values.length;
-    double within = IndividualsChart.of(values).sigma();
+    double within = IndividualsChart.sigma(values);
     double few = MOVING_RANGE_EFFICIENCY * (n - 1);
     Normality normality = Normality.of(values);
     return Optional.of(

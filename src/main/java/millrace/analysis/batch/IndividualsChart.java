@@ -44,8 +44,7 @@ public record IndividualsChart(
       throw new IllegalArgumentException("%s values; a moving range needs two".formatted(n));
     }
     double centre = BatchMeanAndSpread.of(values).mean();
-    double meanRange =
-        IntStream.range(1, n).mapToDouble(i -> range(values, i)).average().orElseThrow();
+    double meanRange = meanRange(values);
     double three = 3 * meanRange / D2;
     Interval limits = new Interval(centre - three, centre + three);
     // D4 = 1 + 3 d3/d2, with d3^2 = 2 - d2^2 for the range of two.
@@ -61,6 +60,15 @@ public record IndividualsChart(
 
   private static double range(double[] values, int i) {
     return Math.abs(values[i] - values[i - 1]);
+  }
+
+  private static double meanRange(double[] values) {
+    return IntStream.range(1, values.length).mapToDouble(i -> range(values, i)).average().orElse(0);
+  }
+
+  /** The {@link #sigma()} of values without their chart, at least two. */
+  static double sigma(double[] values) {
+    return meanRange(values) / D2;
   }
 
   /**

@@ -2,7 +2,10 @@
 package millrace.analysis.batch;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.IntStream;
 import org.apache.commons.math3.distribution.TDistribution;
 
 /**
@@ -39,36 +42,69 @@ public record Outliers(List<Step> steps, List<Integer> places) {
    * @return the outliers; none if all values are equal
    */
   public static Outliers of(double[] values, int most, double risk) {
-    List<Integer> left = new ArrayList<>();
-    for (int i = 0; i < values.length; i++) {
-      left.add(i);
-    }
+    return of(values, most, new Criticals(risk));
+  }
+
+  /**
+   * The same for several sets of values of one size, whose critical values are computed once.
+   *
+   * @param values as above
+   * @param most as above
+   * @param criticals of the risk
+   * @return as above
+   */
+  public static Outliers of(double[] values, int most, Criticals criticals) {
+    double[] rest = values.clone();
+    int[] places = IntStream.range(0, values.length).toArray();
     List<Step> steps = new ArrayList<>();
     int found = 0;
     for (int i = 1; i <= Math.min(most, values.length - 2); i++) {
-      double[] rest = left.stream().mapToDouble(p -> values[p]).toArray();
-      double mean = BatchMeanAndSpread.mean(rest);
-      double sd = BatchMeanAndSpread.sd(rest, mean);
+      int n = values.length - i + 1;
+      double mean = BatchMeanAndSpread.mean(rest, n);
+      double sd = BatchMeanAndSpread.sd(rest, n, mean);
       if (sd == 0) {
         break;
       }
-      int farthest = farthest(values, left, mean);
-      double deviate = Math.abs(values[farthest] - mean) / sd;
-      steps.add(new Step(farthest, deviate, critical(values.length, i, risk)));
-      left.remove(Integer.valueOf(farthest));
-      found = deviate > steps.get(i - 1).critical() ? i : found;
+      int farthest = farthest(rest, n, mean);
+      double deviate = Math.abs(rest[farthest] - mean) / sd;
+      double critical = criticals.of(values.length, i);
+      steps.add(new Step(places[farthest], deviate, critical));
+      System.arraycopy(rest, farthest + 1, rest, farthest, n - farthest - 1);
+      System.arraycopy(places, farthest + 1, places, farthest, n - farthest - 1);
+      found = deviate > critical ? i : found;
     }
     return new Outliers(steps, steps.subList(0, found).stream().map(Step::place).toList());
   }
 
-  private static int farthest(double[] values, List<Integer> left, double mean) {
-    int farthest = left.get(0);
-    for (int p : left) {
-      if (Math.abs(values[p] - mean) > Math.abs(values[farthest] - mean)) {
-        farthest = p;
+  private static int farthest(double[] rest, int n, double mean) {
+    int farthest = 0;
+    for (int i = 1; i < n; i++) {
+      if (Math.abs(rest[i] - mean) > Math.abs(rest[farthest] - mean)) {
+        farthest = i;
       }
     }
     return farthest;
+  }
+
+  /** Critical values of one risk, kept for sets of values of the same size. Not thread-safe. */
+  public static final class Criticals {
+    private final double risk;
+    private final Map<Integer, Map<Integer, Double>> known = new HashMap<>();
+
+    /**
+     * None is known yet.
+     *
+     * @param risk of finding an outlier where there is none, such as 0.05
+     */
+    public Criticals(double risk) {
+      this.risk = risk;
+    }
+
+    private double of(int n, int i) {
+      return known
+          .computeIfAbsent(n, size -> new HashMap<>())
+          .computeIfAbsent(i, step -> critical(n, step, risk));
+    }
   }
 
   /** lambda_i = (n - i) t/sqrt((n - i - 1 + t^2)(n - i + 1)), t at 1 - risk/(2 (n - i + 1)). */

@@ -19,6 +19,7 @@ import millrace.evidence.Result;
  *
  * @param what quantity, range and nominal conditions
  * @param entries one per run with this quantity, in the order of time
+ * @param counting the entries whose values enter the statistics, in the order of time
  * @param limit the datasheet's limit; empty if there is none or runs were judged by different
  *     limits
  * @param testLimit the limit less its guard band, with the largest U among the entries; empty if
@@ -29,6 +30,7 @@ import millrace.evidence.Result;
 public record BatchDistribution(
     Measurand what,
     List<Entry> entries,
+    List<Entry> counting,
     Optional<Limit> limit,
     Optional<Limit> testLimit,
     Optional<Statistics> statistics,
@@ -36,6 +38,7 @@ public record BatchDistribution(
   /** Copies the lists. */
   public BatchDistribution {
     entries = List.copyOf(entries);
+    counting = List.copyOf(counting);
     notes = List.copyOf(notes);
   }
 
@@ -72,15 +75,6 @@ public record BatchDistribution(
     public Statistics {
       outliers = List.copyOf(outliers);
     }
-  }
-
-  /**
-   * The entries whose values enter the statistics.
-   *
-   * @return in the order of time
-   */
-  public List<Entry> counting() {
-    return entries.stream().filter(e -> e.counts() && e.value().isPresent()).toList();
   }
 
   /**

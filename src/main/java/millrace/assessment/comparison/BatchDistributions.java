@@ -43,6 +43,7 @@ final class BatchDistributions {
 
   private final double coverage;
   private final boolean oneUnit;
+  private final Outliers.Criticals criticals = new Outliers.Criticals(RISK);
   private final Map<Integer, Double> factors = new LinkedHashMap<>();
 
   private BatchDistributions(double coverage, boolean oneUnit) {
@@ -54,20 +55,41 @@ final class BatchDistributions {
     boolean one = runs.stream().map(ComparedRun::unit).distinct().count() == 1;
     BatchDistributions distributions = new BatchDistributions(coverage, one);
     Map<Measurand, List<Entry>> sorted = new LinkedHashMap<>();
+    List<Placed> before = new ArrayList<>();
     for (ComparedRun run : runs) {
-      Set<Measurand> told = new HashSet<>();
-      for (Result result : run.results()) {
-        Measurand what = Measurand.of(result);
-        if (told.add(what)) {
-          sorted
-              .computeIfAbsent(what, w -> new ArrayList<>())
-              .add(distributions.entry(run, result));
+      for (int i = 0; i < run.results().size(); i++) {
+        Result result = run.results().get(i);
+        if (i >= before.size() || !before.get(i).isOf(result)) {
+          Measurand what = Measurand.of(result);
+          Placed now = new Placed(result, sorted.computeIfAbsent(what, w -> new ArrayList<>()));
+          before.subList(Math.min(i, before.size()), Math.min(i + 1, before.size())).clear();
+          before.add(i, now);
+        }
+        List<Entry> of = before.get(i).entries();
+        if (of.isEmpty() || of.get(of.size() - 1).run().id() != run.id()) {
+          of.add(distributions.entry(run, result));
         }
       }
     }
     return sorted.entrySet().stream()
         .map(e -> distributions.distribution(e.getKey(), e.getValue()))
         .toList();
+  }
+
+  /**
+   * Where the result at a place of the run before belongs: runs of one sequence have the same
+   * results at the same places, so most need not be looked up.
+   */
+  private record Placed(Result result, List<Entry> entries) {
+    /** Whether another result is of the same measurand, as far as that is plain to see. */
+    boolean isOf(Result other) {
+      return other.judgement().isPresent()
+          && result.judgement().isPresent()
+          && other.quantity() == result.quantity()
+          && other.range().equals(result.range())
+          && other.at().words().equals(result.at().words())
+          && other.judgement().get().when().equals(result.judgement().get().when());
+    }
   }
 
   /** The distributions with limits; all of them if none has a limit. */
@@ -96,12 +118,15 @@ final class BatchDistributions {
     if (open > 0) {
       notes.add("%s results are bounds or were not computed; they are in no mean".formatted(open));
     }
+    List<Entry> counting =
+        entries.stream().filter(e -> e.counts() && e.value().isPresent()).toList();
     return new BatchDistribution(
         what,
         entries,
+        counting,
         limit,
         limit.flatMap(l -> guarded(l, entries)),
-        statistics(entries, limit),
+        statistics(entries, counting, limit),
         notes);
   }
 
@@ -126,9 +151,8 @@ final class BatchDistributions {
     return w == 0 ? Optional.empty() : limit.narrowed(w);
   }
 
-  private Optional<Statistics> statistics(List<Entry> entries, Optional<Limit> limit) {
-    List<Entry> counting =
-        entries.stream().filter(e -> e.counts() && e.value().isPresent()).toList();
+  private Optional<Statistics> statistics(
+      List<Entry> entries, List<Entry> counting, Optional<Limit> limit) {
     if (counting.isEmpty()) {
       return Optional.empty();
     }
@@ -173,11 +197,11 @@ final class BatchDistributions {
         : Optional.of(ProportionInterval.of(met, judged.size(), coverage));
   }
 
-  private static List<Integer> outliers(double[] values) {
+  private List<Integer> outliers(double[] values) {
     if (values.length < FEWEST_FOR_OUTLIERS) {
       return List.of();
     }
     int most = Math.min(MOST_SUSPECTS, 1 + values.length / SUSPECT_OF);
-    return Outliers.of(values, most, RISK).places();
+    return Outliers.of(values, most, criticals).places();
   }
 }

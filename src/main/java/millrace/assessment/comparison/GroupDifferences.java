@@ -26,10 +26,19 @@ final class GroupDifferences {
   private final double coverage;
   private final List<BatchDistribution> distributions;
 
-  GroupDifferences(List<BatchDistribution> all, List<ComparisonFactor> factors, double coverage) {
-    this.factors = factors;
+  GroupDifferences(
+      List<ComparedRun> runs,
+      List<BatchDistribution> all,
+      List<ComparisonFactor> factors,
+      double coverage) {
     this.coverage = coverage;
     this.distributions = BatchDistributions.limitedIfAny(all);
+    this.factors = factors.stream().filter(f -> divides(f, runs)).toList();
+  }
+
+  /** Whether a factor has several groups at all: most have one, and nothing is done for them. */
+  private static boolean divides(ComparisonFactor factor, List<ComparedRun> runs) {
+    return runs.stream().map(run -> run.group(factor)).distinct().limit(2).count() > 1;
   }
 
   List<Contrast> contrasts() {

@@ -40,7 +40,8 @@ public final class RunComparer {
     List<ComparedRun> compared = sampling.of(selection.kept());
     double coverage = sampling.sheet().map(Datasheet::coverage).orElse(CoverageFactors.USUAL);
     List<BatchDistribution> distributions = BatchDistributions.of(compared, coverage);
-    GroupDifferences grouped = new GroupDifferences(distributions, own.withThoseOfRuns(), coverage);
+    GroupDifferences grouped =
+        new GroupDifferences(compared, distributions, own.withThoseOfRuns(), coverage);
     GaugeStudyOfRuns gauges = new GaugeStudyOfRuns(coverage);
     List<Comparison.Gauge> studies = gauges.of(compared);
     List<String> notes = new ArrayList<>(selection.notes());

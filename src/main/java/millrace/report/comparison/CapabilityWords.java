@@ -64,10 +64,7 @@ final class CapabilityWords {
   }
 
   private static Result worst(BatchDistribution d) {
-    return d.counting().stream()
-        .map(BatchDistribution.Entry::result)
-        .filter(r -> r.judgement().isPresent())
-        .min(LimitMargin.worstFirst())
+    return LimitMargin.worst(d.counting(), BatchDistribution.Entry::result)
         .orElseGet(() -> judged(d));
   }
 

@@ -35,9 +35,14 @@ final class ControlChartSignalWords {
    */
   record Said(
       BatchDistribution of, ComparedRun first, ComparedRun last, String words, String value) {
+    /** Whether one run gives it alone. */
+    private boolean single() {
+      return first.id() == last.id();
+    }
+
     /** The run with its value, or the first and the last run. */
     String where() {
-      return first.equals(last)
+      return single()
           ? UnitWords.named(first) + (value.isEmpty() ? "" : ": " + value)
           : UnitWords.named(first) + " to " + UnitWords.named(last);
     }
@@ -47,7 +52,7 @@ final class ControlChartSignalWords {
   static List<Said> of(Comparison c) {
     List<Said> all = new ArrayList<>();
     CapabilityWords.limited(c).forEach(d -> all.addAll(of(d)));
-    all.sort(Comparator.comparing(s -> s.first().equals(s.last()) ? 0 : 1));
+    all.sort(Comparator.comparing(s -> s.single() ? 0 : 1));
     return all;
   }
 

@@ -3,7 +3,9 @@ package millrace.report.words;
 
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
@@ -59,6 +61,33 @@ public final class LimitMargin {
    */
   public static Comparator<Result> worstFirst() {
     return Comparator.comparingInt(LimitMargin::rank).thenComparingDouble(LimitMargin::known);
+  }
+
+  /**
+   * The first of those that {@link #worstFirst} puts first, which takes each distance once.
+   *
+   * @param all what has results; those without a limit do not count
+   * @param resultOf the result of each
+   * @param <T> what has a result
+   * @return empty without one
+   */
+  public static <T> Optional<Result> worst(List<T> all, Function<T, Result> resultOf) {
+    Optional<Result> worst = Optional.empty();
+    int rank = Integer.MAX_VALUE;
+    double distance = Double.POSITIVE_INFINITY;
+    for (T each : all) {
+      Result r = resultOf.apply(each);
+      int its = r.judgement().isPresent() ? rank(r) : Integer.MAX_VALUE;
+      if (its <= rank && its < Integer.MAX_VALUE) {
+        double away = known(r);
+        if (its < rank || worst.isEmpty() || Double.compare(away, distance) < 0) {
+          worst = Optional.of(r);
+          rank = its;
+          distance = away;
+        }
+      }
+    }
+    return worst;
   }
 
   private static int rank(Result r) {

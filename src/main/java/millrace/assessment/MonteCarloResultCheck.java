@@ -2,6 +2,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -30,7 +31,10 @@ final class MonteCarloResultCheck {
   private static final int MOST = 40_000;
 
   /** Fewer than two batches tell nothing of how their figures scatter (7.9.4). */
-  static final int LEAST = 20_000;
+  private static final int LEAST = 20_000;
+
+  /** The fewest trials as a share of the work, where some results need more and most do not. */
+  private static final double FEWEST_SHARE = 0.7;
 
   /**
    * The ends of the trials' interval differ significantly beyond this many of their standard
@@ -38,50 +42,49 @@ final class MonteCarloResultCheck {
    */
   private static final double CLEAR = 3;
 
-  private static final String HEAD = "Monte Carlo, ";
-  private static final String NO_TRIALS = "no trials: ";
-  private static final String AGREES = "it agrees with the first-order interval";
-  private static final String ENCLOSES = "the stated interval encloses it";
-  private static final String DISAGREE = "the two disagree";
-  private static final String BEYOND = "it reaches beyond the stated enclosure";
-  private static final String UNDECIDED = "which so many trials do not tell";
-
   private final String name;
   private final Again again;
   private final double coverage;
   private final List<Estimate> inputs = new ArrayList<>();
-  private final List<ReducedPoint> light;
+  private final List<List<ReducedPoint>> light = new ArrayList<>();
 
-  /** Computes results from points. */
+  /** Computes results from points, both in groups. */
   @FunctionalInterface
   interface Again {
-    /** The results, in an order that does not depend on the readings. */
-    List<Result> of(List<ReducedPoint> points);
+    /**
+     * The results, in an order that does not depend on the readings.
+     *
+     * @param points in the groups of the measured ones
+     * @param ended for each group of results whether nothing is asked of it
+     * @return results by group; anything for a group that has ended
+     */
+    List<List<Result>> of(List<List<ReducedPoint>> points, boolean[] ended);
   }
 
-  private MonteCarloResultCheck(
-      String name, List<ReducedPoint> points, double coverage, Again again) {
+  private MonteCarloResultCheck(String name, double coverage, Again again) {
     this.name = name;
     this.coverage = coverage;
     this.again = again;
-    this.light = new TrialPoints(points).light();
   }
 
   /**
    * Trials of results that are computed from points.
    *
    * @param name name of these trials, which selects their seed
-   * @param points the points, with what each soak left among their errors
+   * @param points the points in groups, with what each soak left among their errors
    * @param coverage probability of intervals
    * @param again computes the results from points
    */
   static MonteCarloResultCheck of(
-      String name, List<ReducedPoint> points, double coverage, Again again) {
-    MonteCarloResultCheck trials = new MonteCarloResultCheck(name, points, coverage, again);
-    for (ReducedPoint p : points) {
-      trials.inputs.add(p.currentA());
-      trials.inputs.add(p.voltageV());
-      trials.inputs.add(p.temperatureDegC().orElse(Estimate.exact(0)));
+      String name, List<List<ReducedPoint>> points, double coverage, Again again) {
+    MonteCarloResultCheck trials = new MonteCarloResultCheck(name, coverage, again);
+    for (List<ReducedPoint> group : points) {
+      trials.light.add(new TrialPoints(group).light());
+      for (ReducedPoint p : group) {
+        trials.inputs.add(p.currentA());
+        trials.inputs.add(p.voltageV());
+        trials.inputs.add(p.temperatureDegC().orElse(Estimate.exact(0)));
+      }
     }
     return trials;
   }
@@ -111,7 +114,8 @@ final class MonteCarloResultCheck {
     }
     return degrees.isEmpty()
         ? result.noting(
-            NO_TRIALS + "how such a range scatters from record to record is from theory")
+            TrialAgreement.NO_TRIALS
+                + "how such a range scatters from record to record is from theory")
         : MonteCarlo.ofDeviation(value.value(), degrees.getAsDouble(), plan)
             .map(f -> noted(result, f, " of a deviation of so many degrees of freedom"))
             .orElse(result);
@@ -138,25 +142,39 @@ final class MonteCarloResultCheck {
   /**
    * The results, each with a note on its trials.
    *
-   * @param firstOrder the first-order results
+   * @param firstOrder the first-order results in groups
    * @param seeds of the random numbers
    * @param tried takes how many trials were made since it was told last, from several threads
+   * @return the same groups
    */
-  List<Result> beside(List<Result> firstOrder, Seeds seeds, IntConsumer tried) {
+  List<List<Result>> beside(List<List<Result>> firstOrder, Seeds seeds, IntConsumer tried) {
     MonteCarlo.Plan plan = new MonteCarlo.Plan(seeds.derive(name), coverage, MOST, true);
-    List<Optional<Finding>> found =
+    List<Result> all = firstOrder.stream().flatMap(List::stream).toList();
+    Iterator<Optional<Finding>> found =
         MonteCarlo.all(
-            inputs,
-            firstOrder.size(),
-            drawn -> values(drawn, firstOrder),
-            plan,
-            new Waiting(firstOrder, tried));
-    List<Result> noted = new ArrayList<>();
-    for (int i = 0; i < firstOrder.size(); i++) {
-      Result result = firstOrder.get(i);
-      noted.add(found.get(i).map(f -> noted(result, f, "")).orElse(result));
+                inputs,
+                all.size(),
+                (drawn, ended) -> values(drawn, ended, firstOrder),
+                plan,
+                new Waiting(all, tried))
+            .iterator();
+    List<List<Result>> noted = new ArrayList<>();
+    for (List<Result> group : firstOrder) {
+      noted.add(group.stream().map(r -> found.next().map(f -> noted(r, f, "")).orElse(r)).toList());
     }
     return noted;
+  }
+
+  /**
+   * Which share of the work trials are: the fewest are most of it, since many results end there.
+   *
+   * @param trials how many were made
+   * @return from 0 to 1
+   */
+  static double share(int trials) {
+    double fewest = Math.min(1, (double) trials / LEAST);
+    double others = Math.max(0, (double) (trials - LEAST) / (MOST - LEAST));
+    return Math.min(1, FEWEST_SHARE * fewest + (1 - FEWEST_SHARE) * others);
   }
 
   /**
@@ -165,47 +183,11 @@ final class MonteCarloResultCheck {
    * @param result with its notes
    */
   static boolean tried(Result result) {
-    return result.notes().stream().anyMatch(n -> n.startsWith(HEAD) || n.startsWith(NO_TRIALS));
+    return result.notes().stream()
+        .anyMatch(n -> n.startsWith(TrialAgreement.HEAD) || n.startsWith(TrialAgreement.NO_TRIALS));
   }
 
-  /**
-   * The number of results that the trials agree with, in one sentence.
-   *
-   * @param results results with notes on their trials
-   * @return the sentence; empty if there were no trials
-   */
-  static Optional<String> summary(List<Result> results) {
-    long agree = saying(results, AGREES) + saying(results, ENCLOSES);
-    long disagree = saying(results, DISAGREE) + saying(results, BEYOND);
-    long undecided = saying(results, UNDECIDED);
-    long tried = agree + disagree + undecided;
-    if (tried == 0) {
-      return Optional.empty();
-    }
-    long with = results.stream().filter(MonteCarloResultCheck::hasInterval).count();
-    return Optional.of(
-        "Monte Carlo (JCGM 101, clause 8): %s of %s with an interval agree with their trials; %s %s; of %s so many trials do not tell; %s had no trials"
-            .formatted(
-                agree,
-                NumberText.counted(with, "result"),
-                disagree,
-                disagree == 1 ? "disagrees, and says by how much" : "disagree, and say by how much",
-                undecided,
-                Math.max(0, with - tried)));
-  }
-
-  private static boolean hasInterval(Result result) {
-    return result.outcome() instanceof ComputationOutcome.Value value
-        && value.uncertainty().isPresent();
-  }
-
-  private static long saying(List<Result> results, String what) {
-    return results.stream()
-        .filter(r -> r.notes().stream().anyMatch(n -> n.startsWith(HEAD) && n.contains(what)))
-        .count();
-  }
-
-  /** Ends the trials of a result whose answer is clear. */
+  /** Ends the trials of a result whose answer is clear, or would still not be with the most. */
   private final class Waiting implements MonteCarlo.Observer {
     private final List<Result> firstOrder;
     private final IntConsumer tried;
@@ -223,33 +205,62 @@ final class MonteCarloResultCheck {
     @Override
     public boolean told(int output, Finding found) {
       Result result = firstOrder.get(output);
-      if (!hasInterval(result)) {
+      if (!TrialAgreement.hasInterval(result)) {
         return true;
       }
       ComputationOutcome.Uncertainty u =
           ((ComputationOutcome.Value) result.outcome()).uncertainty().orElseThrow();
       Comparison c = MonteCarlo.compare(u, found);
       double off = enclosed(result) ? beyond(u, found) : largest(c);
-      return Math.abs(off - c.tolerance()) > CLEAR * endError(found, coverage);
+      double clear = Math.abs(off - c.tolerance()) / CLEAR;
+      double error = endError(found, coverage);
+      return clear > error || clear < error * Math.sqrt((double) found.trials() / MOST);
     }
   }
 
-  private double[] values(double[] drawn, List<Result> firstOrder) {
-    List<ReducedPoint> moved = new ArrayList<>();
-    for (int i = 0; i < light.size(); i++) {
-      moved.add(TrialPoints.moved(light.get(i), drawn, 3 * i));
+  private double[] values(double[] drawn, boolean[] ended, List<List<Result>> firstOrder) {
+    boolean[] groupsEnded = new boolean[firstOrder.size()];
+    int from = 0;
+    for (int g = 0; g < groupsEnded.length; g++) {
+      groupsEnded[g] = true;
+      for (int i = 0; i < firstOrder.get(g).size(); i++) {
+        groupsEnded[g] &= ended[from + i];
+      }
+      from += firstOrder.get(g).size();
     }
-    List<Result> now = again.of(moved);
-    double[] values = new double[firstOrder.size()];
-    for (int i = 0; i < values.length; i++) {
+    List<List<Result>> now = again.of(moved(drawn), groupsEnded);
+    double[] values = new double[ended.length];
+    from = 0;
+    for (int g = 0; g < groupsEnded.length; g++) {
+      values(now.get(g), firstOrder.get(g), values, from);
+      from += firstOrder.get(g).size();
+    }
+    return values;
+  }
+
+  private List<List<ReducedPoint>> moved(double[] drawn) {
+    List<List<ReducedPoint>> all = new ArrayList<>(light.size());
+    int at = 0;
+    for (List<ReducedPoint> group : light) {
+      List<ReducedPoint> moved = new ArrayList<>(group.size());
+      for (ReducedPoint p : group) {
+        moved.add(TrialPoints.moved(p, drawn, at));
+        at += 3;
+      }
+      all.add(moved);
+    }
+    return all;
+  }
+
+  private static void values(List<Result> now, List<Result> firstOrder, double[] values, int from) {
+    for (int i = 0; i < firstOrder.size(); i++) {
       boolean same =
-          now.size() == values.length && now.get(i).quantity() == firstOrder.get(i).quantity();
-      values[i] =
+          now.size() == firstOrder.size() && now.get(i).quantity() == firstOrder.get(i).quantity();
+      values[from + i] =
           same && now.get(i).outcome() instanceof ComputationOutcome.Value v
               ? v.value()
               : Double.NaN;
     }
-    return values;
   }
 
   private static Result noted(Result result, Finding trials, String what) {
@@ -260,7 +271,7 @@ final class MonteCarloResultCheck {
     ComputationOutcome.Uncertainty u = value.uncertainty().get();
     Comparison comparison = MonteCarlo.compare(u, trials);
     return result.noting(
-        (HEAD + "%s trials%s: mean %s, u %s, interval %s to %s; %s")
+        (TrialAgreement.HEAD + "%s trials%s: mean %s, u %s, interval %s to %s; %s")
             .formatted(
                 trials.trials(),
                 what,
@@ -287,8 +298,10 @@ final class MonteCarloResultCheck {
             ? "what picking the largest and the smallest of all currents adds"
             : "what the shape of the knee between two loads leaves open";
     return beyond <= slack
-        ? ENCLOSES + ": besides errors of readings, which trials draw, it holds " + besides
-        : BEYOND + " by " + NumberText.significant(beyond, 2);
+        ? TrialAgreement.ENCLOSES
+            + ": besides errors of readings, which trials draw, it holds "
+            + besides
+        : TrialAgreement.BEYOND + " by " + NumberText.significant(beyond, 2);
   }
 
   private static double beyond(ComputationOutcome.Uncertainty u, Finding trials) {
@@ -303,13 +316,13 @@ final class MonteCarloResultCheck {
     double off = largest(comparison);
     String tolerance = NumberText.significant(comparison.tolerance(), 2);
     if (comparison.agrees()) {
-      return AGREES + " within " + tolerance;
+      return TrialAgreement.AGREES + " within " + tolerance;
     }
     boolean clear = off > comparison.tolerance() + CLEAR * endError(trials, coverage);
     return clear
-        ? (DISAGREE + ": ends differ by up to %s, tolerance %s")
+        ? (TrialAgreement.DISAGREE + ": ends differ by up to %s, tolerance %s")
             .formatted(NumberText.significant(off, 2), tolerance)
-        : ("ends differ by up to %s, " + UNDECIDED + " from the tolerance of %s")
+        : ("ends differ by up to %s, " + TrialAgreement.UNDECIDED + " from the tolerance of %s")
             .formatted(NumberText.significant(off, 2), tolerance);
   }
 

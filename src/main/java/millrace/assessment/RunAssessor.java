@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ReferenceCurrent;
@@ -17,7 +18,6 @@ import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.judging.DatasheetLimitJudge;
 import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.range.RangeAssessor;
-import millrace.assessment.range.RangePairResults;
 import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.assessment.range.SupplyResults;
 import millrace.assessment.reduction.ReducedPoint;
@@ -66,15 +66,14 @@ final class RunAssessor {
   Assessment assessment() {
     TemperatureStays.byRange(points)
         .forEach((range, there) -> ranges.put(range, assessor(range, there)));
-    trials.ifPresent(t -> t.expect(2 * ranges.size() + 1));
     UnitResponse response = response(ranges.values());
-    ranges.forEach((range, assessor) -> range(range, assessor, response));
+    List<Result> pairs = ranges(response);
     double coverage = basis.coverage();
     tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
     tried("leakage", run.off(), moved -> SupplyResults.leakage(moved, coverage));
     List<TimeRecordStudy> records = run.timeRecords().stream().map(this::triedByBudget).toList();
     records.forEach(r -> results.addAll(r.results()));
-    pairs();
+    results.addAll(pairs);
     pointNotes();
     Set<ResultQuantity> wanted = run.summary().start().facts().wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
@@ -85,7 +84,8 @@ final class RunAssessor {
         judging.map(j -> risks(j.judged(wanted))).orElse(unique).stream()
             .map(r -> MonteCarloResultCheck.tried(r) ? r : triedByBudget(r))
             .toList();
-    MonteCarloResultCheck.summary(told).ifPresent(notes::add);
+    trials.ifPresent(RunTrials::ended);
+    TrialAgreement.of(told).ifPresent(t -> notes.add(t.inOneLine()));
     return new Assessment(
         run.summary(),
         basis,
@@ -116,19 +116,23 @@ final class RunAssessor {
   }
 
   /** Results computed from points, with trials if they are asked for. */
-  private void tried(String name, List<ReducedPoint> from, MonteCarloResultCheck.Again again) {
-    tried(name, from, again.of(from), again);
+  private void tried(
+      String name, List<ReducedPoint> from, Function<List<ReducedPoint>, List<Result>> computed) {
+    MonteCarloResultCheck.Again again = (moved, ended) -> List.of(computed.apply(moved.get(0)));
+    results.addAll(tried(name, List.of(from), List.of(computed.apply(from)), again).get(0));
   }
 
-  private void tried(
-      String name, List<ReducedPoint> from, List<Result> found, MonteCarloResultCheck.Again again) {
-    boolean some = trials.isPresent() && !found.isEmpty();
-    results.addAll(
-        some
-            ? MonteCarloResultCheck.of(name, from, basis.coverage(), again)
-                .beside(found, trials.get().seeds(), trials.get()::tried)
-            : found);
-    trials.ifPresent(RunTrials::ended);
+  private List<List<Result>> tried(
+      String name,
+      List<List<ReducedPoint>> from,
+      List<List<Result>> found,
+      MonteCarloResultCheck.Again again) {
+    if (trials.isEmpty() || found.stream().allMatch(List::isEmpty)) {
+      return found;
+    }
+    trials.get().begin();
+    return MonteCarloResultCheck.of(name, from, basis.coverage(), again)
+        .beside(found, trials.get().seeds(), trials.get()::tried);
   }
 
   private Result triedByBudget(Result result) {
@@ -140,25 +144,6 @@ final class RunAssessor {
   private TimeRecordStudy triedByBudget(TimeRecordStudy study) {
     List<Result> beside = study.results().stream().map(this::triedByBudget).toList();
     return new TimeRecordStudy(study.range(), study.nominalA(), study.series(), beside);
-  }
-
-  /** Neighbouring ranges; trials move both together, so that common errors cancel. */
-  private void pairs() {
-    for (int i = 1; i < temperatures.size(); i++) {
-      List<RangeTemperatureStudy> pair = temperatures.subList(i - 1, i + 1);
-      List<Result> found = new RangePairResults(basis, points).of(pair);
-      Set<String> names = Set.of(pair.get(0).range(), pair.get(1).range());
-      List<ReducedPoint> both = new ArrayList<>();
-      TemperatureStays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
-          .forEach((range, there) -> both.addAll(run.soaks().carried(range, there)));
-      tried("pair " + i, both, found, m -> new RangePairResults(basis, m).of(studies(m)));
-    }
-  }
-
-  private List<RangeTemperatureStudy> studies(List<ReducedPoint> moved) {
-    return TemperatureStays.byRange(moved).values().stream()
-        .flatMap(there -> ranges.get(there.get(0).range()).study(there).stream())
-        .toList();
   }
 
   private RangeAssessor assessor(String range, List<ReducedPoint> there) {
@@ -175,12 +160,20 @@ final class RunAssessor {
     return response.response();
   }
 
-  private void range(String range, RangeAssessor assessor, UnitResponse response) {
-    tried(
-        range,
-        assessor.all(),
-        besideSuspects(range, assessor.results()),
-        moved -> new RangeAssessor(range, moved, basis, Optional.of(assessor)).results());
+  /** Adds the results of each range; gives those of neighbouring ranges. */
+  private List<Result> ranges(UnitResponse response) {
+    Map<String, List<Result>> found = new LinkedHashMap<>();
+    ranges.forEach((range, a) -> found.put(range, besideSuspects(range, a.results())));
+    RangeTrials again = new RangeTrials(ranges, basis, points);
+    List<List<Result>> groups = tried("ranges", again.points(), again.measured(found), again);
+    Map<String, List<Result>> own = again.byRange(groups);
+    ranges.forEach((range, assessor) -> range(range, own.get(range), response));
+    return again.ofPairs(groups);
+  }
+
+  private void range(String range, List<Result> own, UnitResponse response) {
+    RangeAssessor assessor = ranges.get(range);
+    results.addAll(own);
     List<Result> references = references(range, assessor, response);
     (run.wild().anyIn(range)
             ? ImportedOutlierScreening.beside(references, withSuspects(range))

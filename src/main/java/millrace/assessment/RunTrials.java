@@ -9,8 +9,6 @@ final class RunTrials {
   private final Seeds seeds;
   private final TrialProgress progress;
   private final AtomicInteger now = new AtomicInteger();
-  private int kinds = 1;
-  private int ended;
 
   RunTrials(Seeds seeds, TrialProgress progress) {
     this.seeds = seeds;
@@ -21,21 +19,18 @@ final class RunTrials {
     return seeds;
   }
 
-  /** So many kinds of results will be tried: of ranges, of pairs of them, of the unit. */
-  void expect(int count) {
-    kinds = Math.max(1, count);
+  /** Trials of another kind of result begin: of the ranges, of the supply. */
+  void begin() {
+    now.set(0);
   }
 
   /** Trials were made; called by several threads. */
   void tried(int more) {
-    double share = Math.min(1, (double) now.addAndGet(more) / MonteCarloResultCheck.LEAST);
-    progress.done(Math.min(1, (ended + share) / kinds));
+    progress.done(MonteCarloResultCheck.share(now.addAndGet(more)));
   }
 
-  /** The trials of one kind are over, or there are none of it. */
+  /** All trials are over. */
   void ended() {
-    ended++;
-    now.set(0);
-    progress.done(Math.min(1, (double) ended / kinds));
+    progress.done(1);
   }
 }

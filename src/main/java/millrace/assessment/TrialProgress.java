@@ -10,8 +10,8 @@ public interface TrialProgress {
   /**
    * Trials were made.
    *
-   * @param share of the work that is done, from 0 to 1; stands still where results need more trials
-   *     than the fewest
+   * @param share of the work that is done, from 0 to 1; jumps to 1 where no result needs more
+   *     trials
    */
   void done(double share);
 }

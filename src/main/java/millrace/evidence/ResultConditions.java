@@ -32,8 +32,14 @@ public record ResultConditions(
             "condition %s is %s, must be finite".formatted(entry.getKey(), entry.getValue()));
       }
     }
-    if (numbers.keySet().stream().anyMatch(ResultConditionKey::isWord)
-        || !words.keySet().stream().allMatch(ResultConditionKey::isWord)) {
+    boolean mixed = false;
+    for (ResultConditionKey key : numbers.keySet()) {
+      mixed |= key.isWord();
+    }
+    for (ResultConditionKey key : words.keySet()) {
+      mixed |= !key.isWord();
+    }
+    if (mixed) {
       throw new IllegalArgumentException(
           "conditions %s and %s: a number stands for a word, or a word for a number"
               .formatted(numbers, words));

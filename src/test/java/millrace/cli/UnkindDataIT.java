@@ -328,8 +328,25 @@ class UnkindDataIT {
         Spoken.done(
             "analyze", "1", "--logbook", logbook(), "--json", "--monte-carlo", "--seed", "3");
     List<JsonNode> results = new ArrayList<>();
-    Schemas.json(analysed.out()).get("results").forEach(results::add);
+    JsonNode document = Schemas.json(analysed.out());
+    document.get("results").forEach(results::add);
+    assertCounted(document.get("monte_carlo"), results);
     return results;
+  }
+
+  /** The count of those that agree is that of their notes. */
+  private static void assertCounted(JsonNode count, List<JsonNode> results) {
+    long agree =
+        results.stream()
+            .map(r -> r.get("notes").toString())
+            .filter(n -> n.contains("it agrees with") || n.contains("interval encloses it"))
+            .count();
+    assertEquals(agree, count.get("agree").asLong(), count::toString);
+    long all = agree;
+    for (String other : List.of("disagree", "undecided", "without_trials")) {
+      all += count.get(other).asLong();
+    }
+    assertEquals(count.get("results_with_interval").asLong(), all, count::toString);
   }
 
   private static void assertTried(List<JsonNode> results, String quantity) {

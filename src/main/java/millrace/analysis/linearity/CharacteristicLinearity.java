@@ -81,19 +81,25 @@ final class CharacteristicLinearity {
   }
 
   private final List<Knot> knots;
-  private final Subject subject;
+  private final double coverage;
   private final Axes axes;
   private final double[] x;
   private final double[] y;
   private final double noise;
 
-  private CharacteristicLinearity(List<Knot> knots, Subject subject, Axes axes) {
+  private CharacteristicLinearity(List<Knot> knots, double coverage, Axes axes) {
     this.knots = knots;
-    this.subject = subject;
+    this.coverage = coverage;
     this.axes = axes;
-    this.x = knots.stream().mapToDouble(Knot::x).toArray();
-    this.y = knots.stream().mapToDouble(k -> k.y().value()).toArray();
-    this.noise = knots.stream().mapToDouble(k -> k.y().pointUncertainty()).max().orElse(0);
+    this.x = new double[knots.size()];
+    this.y = new double[x.length];
+    double most = 0;
+    for (int i = 0; i < x.length; i++) {
+      x[i] = knots.get(i).x();
+      y[i] = knots.get(i).y().value();
+      most = Math.max(most, knots.get(i).y().pointUncertainty());
+    }
+    this.noise = most;
   }
 
   /**
@@ -107,6 +113,7 @@ final class CharacteristicLinearity {
   static List<Result> results(List<Knot> knots, Subject subject, Axes axes, List<String> notes) {
     List<Knot> merged = merged(rounded(knots));
     List<Result> results = new ArrayList<>();
+    CharacteristicLinearity all = new CharacteristicLinearity(merged, subject.coverage(), axes);
     for (Kind kind : Kind.values()) {
       Subject own = named(subject, kind);
       if (merged.size() < LEAST) {
@@ -116,7 +123,7 @@ final class CharacteristicLinearity {
             ResultBuilder.missing(
                 own, "what the ppm are counted of is 0: no ratio", merged.size()));
       } else {
-        results.add(new CharacteristicLinearity(merged, own, axes).result(kind, notes));
+        results.add(all.result(kind, own, notes));
       }
     }
     return results;
@@ -124,8 +131,12 @@ final class CharacteristicLinearity {
 
   /** Points without a known error get the uncertainty of their last decimal. */
   private static List<Knot> rounded(List<Knot> knots) {
-    boolean known = knots.stream().anyMatch(k -> k.y().pointUncertainty() > 0);
-    double step = known ? 0 : DataDecimalStep.of(knots.stream().map(Knot::y).toList());
+    for (Knot k : knots) {
+      if (k.y().pointUncertainty() > 0) {
+        return knots;
+      }
+    }
+    double step = DataDecimalStep.of(knots.stream().map(Knot::y).toList());
     if (step == 0) {
       return knots;
     }
@@ -179,10 +190,13 @@ final class CharacteristicLinearity {
     return merged;
   }
 
-  private Result result(Kind kind, List<String> notes) {
+  private Result result(Kind kind, Subject subject, List<String> notes) {
     LinearityDeviation deviation = kind.way.apply(x, y);
     List<String> all = new ArrayList<>(notes);
     int n = knots.size();
+    if (knots.get(0).y().isDrawn()) {
+      return ResultBuilder.drawn(subject, deviation.largest() * (PPM / axes.baseA()), n);
+    }
     double chance = kind.scatter * noise * beyondChance(n);
     if (noise > 0 && deviation.largest() <= chance) {
       all.add(
@@ -193,9 +207,6 @@ final class CharacteristicLinearity {
     }
     Estimate linear =
         Estimate.combine(0, deviation.weights(), knots.stream().map(Knot::y).toList());
-    if (linear.isDrawn()) {
-      return ResultBuilder.drawn(subject, deviation.largest() * (PPM / axes.baseA()), n);
-    }
     double own = linear.pointUncertainty();
     double choice = own * expectedLargest(rivals(deviation, kind.scatter * noise));
     ErrorSource source =
@@ -216,7 +227,7 @@ final class CharacteristicLinearity {
 
   /** Bound of the largest of n noise values at the coverage (Bonferroni). */
   private double beyondChance(int n) {
-    return Quantiles.normal(1 - (1 - subject.coverage()) / (2 * n));
+    return Quantiles.normal(1 - (1 - coverage) / (2 * n));
   }
 
   /**

@@ -80,7 +80,7 @@ public record ComplianceCrossing(
   }
 
   /** The input of the enclosure. */
-  private record Walk(List<Stop> stops, int inside, int outside, double level, double slope) {
+  private record Walk(List<Stop> stops, int inside, int outside, double level, boolean valueAlone) {
     Stop a() {
       return stops.get(inside);
     }
@@ -108,7 +108,7 @@ public record ComplianceCrossing(
 
   static Optional<ComplianceCrossing> find(
       List<EqualLoadPoints> loads, PlateauLine line, LoadSweepRequest question) {
-    List<Stop> stops = new ArrayList<>();
+    List<Stop> stops = new ArrayList<>(loads.size());
     double unknown = line.scatterA();
     for (EqualLoadPoints load : loads) {
       stops.add(stop(load, line, question, unknown));
@@ -122,8 +122,7 @@ public record ComplianceCrossing(
     while (inside > 0 && stops.get(inside).y() - 2 * stops.get(inside).uY() <= level) {
       inside--;
     }
-    double slope = question.fromLine() ? line.g().value() / Math.abs(line.i0().value()) : 0;
-    return Optional.of(enclosed(new Walk(stops, inside, outside, level, slope)));
+    return Optional.of(enclosed(new Walk(stops, inside, outside, level, line.i0().isDrawn())));
   }
 
   private static Stop stop(
@@ -239,7 +238,8 @@ public record ComplianceCrossing(
     OptionalDouble highDegrees = degrees(highU, fourth);
     Optional<Bend> bend = walk.beyond() < 3 || perA > 0 ? Optional.empty() : bend(walk, perA);
     if (bend.isPresent() && bend.get().sharp(high - low)) {
-      double likely = LIKELY / 2 * rounded(walk, perA, bend.get().hiddenV());
+      double likely =
+          walk.valueAlone() ? 0 : LIKELY / 2 * rounded(walk, perA, bend.get().hiddenV());
       double below = Math.hypot(highU, Math.min(likely, MOST_ROUNDED * highU));
       return new ComplianceCrossing(
           high,

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.ErrorDistribution;
@@ -63,29 +64,54 @@ record EqualLoadPoints(
   /**
    * The same loads with their points perturbed: the same points are together, the same loads torn.
    *
-   * @return empty where some points are others
+   * @param moved the points
+   * @param decided the loads
+   * @param places for each load, where its points stand among the moved ones
    */
-  static Optional<List<EqualLoadPoints>> again(
-      List<LoadPoint> moved, List<EqualLoadPoints> decided) {
-    Map<String, LoadPoint> byKey = new HashMap<>(2 * moved.size());
-    for (LoadPoint p : moved) {
-      byKey.put(p.key(), p);
-    }
-    int found = 0;
+  static List<EqualLoadPoints> again(
+      List<LoadPoint> moved, List<EqualLoadPoints> decided, int[][] places) {
     List<EqualLoadPoints> groups = new ArrayList<>(decided.size());
-    for (EqualLoadPoints each : decided) {
-      List<LoadPoint> here = new ArrayList<>(each.points().size());
-      for (LoadPoint p : each.points()) {
-        LoadPoint there = byKey.get(p.key());
-        if (there == null) {
+    for (int g = 0; g < places.length; g++) {
+      List<LoadPoint> here = new ArrayList<>(places[g].length);
+      for (int at : places[g]) {
+        here.add(moved.get(at));
+      }
+      groups.add(together(here, Optional.of(decided.get(g).torn)));
+    }
+    return groups;
+  }
+
+  /**
+   * Where the points of each load stand among perturbed ones, by their keys.
+   *
+   * @return empty where a point is missing
+   */
+  static Optional<int[][]> places(List<LoadPoint> moved, List<EqualLoadPoints> decided) {
+    Map<String, Integer> byKey = new HashMap<>(2 * moved.size());
+    for (int i = 0; i < moved.size(); i++) {
+      byKey.put(moved.get(i).key(), i);
+    }
+    int[][] places = new int[decided.size()][];
+    for (int g = 0; g < places.length; g++) {
+      List<LoadPoint> each = decided.get(g).points();
+      places[g] = new int[each.size()];
+      for (int k = 0; k < each.size(); k++) {
+        places[g][k] = byKey.getOrDefault(each.get(k).key(), -1);
+        if (places[g][k] < 0) {
           return Optional.empty();
         }
-        here.add(there);
       }
-      found += here.size();
-      groups.add(together(here, Optional.of(each.torn)));
     }
-    return found == moved.size() ? Optional.of(groups) : Optional.empty();
+    return Optional.of(places);
+  }
+
+  private static double mean(List<LoadPoint> points, Function<LoadPoint, Estimate> of) {
+    double first = of.apply(points.get(0)).value();
+    double sum = 0;
+    for (LoadPoint p : points) {
+      sum += of.apply(p).value() - first;
+    }
+    return first + sum / points.size();
   }
 
   private static double ohm(LoadPoint p) {
@@ -107,26 +133,31 @@ record EqualLoadPoints(
     if (n == 1) {
       return single(points.get(0));
     }
-    double v = points.stream().mapToDouble(p -> p.voltageV().value()).sum() / n;
-    double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
+    double v = mean(points, LoadPoint::voltageV);
+    double i = mean(points, LoadPoint::currentA);
     double stated = 0;
     double squares = 0;
     for (LoadPoint p : points) {
-      stated += Math.pow(p.currentA().pointUncertainty(), 2);
-      squares += Math.pow(p.currentA().value() - i, 2);
+      double u = p.currentA().pointUncertainty();
+      double off = p.currentA().value() - i;
+      stated += u * u;
+      squares += off * off;
     }
     double scatter = Math.sqrt(squares / (n - 1) / n);
     double known = Math.sqrt(stated) / n;
     double uI = Math.max(known, scatter);
     boolean torn = decided.orElse(known > 0 && scatter > 3 * known);
-    boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
-    Estimate volts = Estimate.mean(points.stream().map(LoadPoint::voltageV).toList());
+    boolean unsteady = false;
+    for (LoadPoint p : points) {
+      unsteady |= p.unsteady();
+    }
+    Estimate meanV = meanOf(points, LoadPoint::voltageV);
     return new EqualLoadPoints(
         torn ? widened(points, scatter * Math.sqrt(n)) : List.copyOf(points),
         v,
         i,
-        volts.standardUncertainty(),
-        volts.pointUncertainty(),
+        meanV.standardUncertainty(),
+        meanV.pointUncertainty(),
         uI,
         scatter > known ? n - 1.0 : Double.POSITIVE_INFINITY,
         unsteady,
@@ -165,6 +196,20 @@ record EqualLoadPoints(
     return wider;
   }
 
+  /** The points of several loads. */
+  static List<LoadPoint> flat(List<EqualLoadPoints> loads) {
+    List<LoadPoint> flat = new ArrayList<>(2 * loads.size());
+    for (EqualLoadPoints load : loads) {
+      flat.addAll(load.points());
+    }
+    return flat;
+  }
+
+  /** The key of its first point, which no other load has. */
+  String name() {
+    return points.get(0).key();
+  }
+
   /** Whether it serves for the knee alone and not for the line. */
   boolean kneeOnly() {
     return points.get(0).kneeOnly();
@@ -172,7 +217,23 @@ record EqualLoadPoints(
 
   /** The mean current with its errors, A. */
   Estimate mean() {
-    return Estimate.mean(points.stream().map(LoadPoint::currentA).toList());
+    return meanOf(points, LoadPoint::currentA);
+  }
+
+  /** The mean voltage with its errors, V. */
+  Estimate meanV() {
+    return meanOf(points, LoadPoint::voltageV);
+  }
+
+  private static Estimate meanOf(List<LoadPoint> points, Function<LoadPoint, Estimate> of) {
+    if (points.size() == 1) {
+      return of.apply(points.get(0));
+    }
+    List<Estimate> all = new ArrayList<>(points.size());
+    for (LoadPoint p : points) {
+      all.add(of.apply(p));
+    }
+    return Estimate.mean(all);
   }
 
   double magnitudeV() {

@@ -34,7 +34,6 @@ public final class KneeVoltage {
   private final Subject subject;
   private final List<Mean> loads;
   private final List<Estimate> currents = new ArrayList<>();
-  private final List<String> keys = new ArrayList<>();
   private final double[] v;
   private final double[] i;
   private final double[] u;
@@ -43,19 +42,20 @@ public final class KneeVoltage {
   private KneeVoltage(List<Mean> loads, Subject subject) {
     this.subject = subject;
     this.loads = loads;
-    this.v = loads.stream().mapToDouble(l -> Math.abs(l.voltageV().value())).toArray();
-    this.i = loads.stream().mapToDouble(l -> Math.abs(l.currentA().value())).toArray();
-    double least =
-        loads.stream()
-            .mapToDouble(l -> l.currentA().pointUncertainty())
-            .filter(x -> x > 0)
-            .min()
-            .orElse(0);
-    this.known = least > 0;
-    this.u = new double[i.length];
+    this.v = new double[loads.size()];
+    this.i = new double[v.length];
+    this.u = new double[v.length];
+    double least = Double.POSITIVE_INFINITY;
+    for (int k = 0; k < v.length; k++) {
+      Estimate current = loads.get(k).currentA();
+      v[k] = Math.abs(loads.get(k).voltageV().value());
+      i[k] = Math.abs(current.value());
+      u[k] = current.pointUncertainty();
+      least = u[k] > 0 ? Math.min(least, u[k]) : least;
+    }
+    this.known = Double.isFinite(least);
     for (int k = 0; k < u.length; k++) {
-      u[k] = known ? Math.max(least, loads.get(k).currentA().pointUncertainty()) : 1;
-      keys.add("load " + k);
+      u[k] = known ? Math.max(least, u[k]) : 1;
     }
   }
 
@@ -92,7 +92,7 @@ public final class KneeVoltage {
     }
     effective(first.get());
     TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
-    return breakIsSignificant(fit)
+    return currents.get(0).isDrawn() || breakIsSignificant(fit)
         ? value(fit)
         : missing("no knee found: one straight line fits the sweep as well");
   }
@@ -153,7 +153,9 @@ public final class KneeVoltage {
     }
     double[] residuals = new double[i.length];
     List<Estimate> errors = new ArrayList<>();
+    List<String> keys = new ArrayList<>();
     for (int k = 0; k < i.length; k++) {
+      keys.add("load " + k);
       residuals[k] = i[k] - fit.value(v[k]);
       errors.add(currents.get(k).plus(residuals[k]));
     }

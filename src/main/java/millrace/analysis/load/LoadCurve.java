@@ -2,13 +2,12 @@
 package millrace.analysis.load;
 
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.HashSet;
-import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.function.DoubleUnaryOperator;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.quantity.NumberText;
@@ -44,8 +43,8 @@ public final class LoadCurve {
   private List<EqualLoadPoints> plateau;
   private Optional<ComplianceCrossing> crossing = Optional.empty();
 
-  /** Whether it is curved, where that was decided before. */
-  private Optional<Boolean> curved = Optional.empty();
+  private final boolean curved;
+  private final SweepDecisions decisions;
 
   private LoadCurve(
       List<EqualLoadPoints> all, List<EqualLoadPoints> steady, LoadSweepRequest question) {
@@ -54,9 +53,11 @@ public final class LoadCurve {
     this.steady = steady;
     List<EqualLoadPoints> members = PlateauMembership.of(lineable(steady), question);
     this.plateau = members;
-    this.line = PlateauLine.of(flat(members));
+    this.line = PlateauLine.of(EqualLoadPoints.flat(members));
     refine(members);
-    note();
+    this.curved = line.curved();
+    this.decisions = new SweepDecisions(all, plateau, line);
+    this.notes.addAll(LoadCurveNotes.of(all, steady, line, plateauSpanV()));
   }
 
   /**
@@ -82,37 +83,50 @@ public final class LoadCurve {
    * @return their curve
    */
   public LoadCurve again(List<LoadPoint> moved, LoadSweepRequest asked) {
-    Set<EqualLoadPoints> inLine = Collections.newSetFromMap(new IdentityHashMap<>());
-    inLine.addAll(plateau);
-    Optional<List<EqualLoadPoints>> kept = EqualLoadPoints.again(moved, all);
-    boolean same = kept.isPresent();
-    List<EqualLoadPoints> groups = kept.orElseGet(() -> EqualLoadPoints.of(moved));
-    List<EqualLoadPoints> members = new ArrayList<>(plateau.size());
-    for (int i = 0; i < groups.size(); i++) {
-      if (same ? inLine.contains(all.get(i)) : inLine(groups.get(i))) {
-        members.add(groups.get(i));
-      }
-    }
-    return new LoadCurve(groups, asked, members, this);
+    return new LoadCurve(decisions.loads(moved), asked, this);
   }
 
-  private boolean inLine(EqualLoadPoints group) {
-    String key = group.points().get(0).key();
-    return plateau.stream().anyMatch(l -> l.points().stream().anyMatch(p -> p.key().equals(key)));
+  /**
+   * The line alone of {@link #again}, where nothing else is asked.
+   *
+   * @param moved points of this sweep, those of its line among them, by their keys
+   * @return the current by that line at a voltage, A; empty where a point of the line is missing
+   */
+  public Optional<DoubleUnaryOperator> lineAgain(List<LoadPoint> moved) {
+    return decisions.lineAmong(moved).map(l -> l::at);
   }
 
-  private LoadCurve(
-      List<EqualLoadPoints> all,
-      LoadSweepRequest question,
-      List<EqualLoadPoints> members,
-      LoadCurve decided) {
+  private LoadCurve(SweepDecisions.Loads loads, LoadSweepRequest question, LoadCurve decided) {
     this.question = question;
-    this.all = all;
+    this.all = loads.all();
     this.steady = steady(all);
-    this.plateau = members;
-    this.line = decided.line.again(flat(members));
-    this.curved = Optional.of(decided.curved());
+    this.plateau = loads.plateau();
+    this.decisions = decided.decisions;
+    this.line = decisions.line(plateau);
+    this.curved = decided.curved;
     this.crossing = ComplianceCrossing.find(steady, line, question);
+  }
+
+  private LoadCurve(LoadCurve same, LoadSweepRequest question) {
+    this.question = question;
+    this.all = same.all;
+    this.steady = same.steady;
+    this.plateau = same.plateau;
+    this.line = same.line;
+    this.curved = same.curved;
+    this.decisions = same.decisions;
+    this.crossing = same.crossing;
+    this.notes.addAll(same.notes);
+  }
+
+  /**
+   * The same sweep with another conductance of the fixture, which nothing else depends on.
+   *
+   * @param conductanceS of the fixture, S
+   * @return the curve
+   */
+  public LoadCurve withFixture(Estimate conductanceS) {
+    return new LoadCurve(this, question.withFixture(conductanceS));
   }
 
   private static List<EqualLoadPoints> lineable(List<EqualLoadPoints> steady) {
@@ -156,14 +170,6 @@ public final class LoadCurve {
         : "the loads do not differ in voltage, so the slope cannot be computed: add loads that do";
   }
 
-  private static List<LoadPoint> flat(List<EqualLoadPoints> loads) {
-    List<LoadPoint> flat = new ArrayList<>();
-    for (EqualLoadPoints load : loads) {
-      flat.addAll(load.points());
-    }
-    return flat;
-  }
-
   /** Fits over the points up to 0.8 V_c and finds V_c again, until neither changes. */
   private void refine(List<EqualLoadPoints> members) {
     Set<List<EqualLoadPoints>> seen = new HashSet<>();
@@ -175,39 +181,9 @@ public final class LoadCurve {
         return;
       }
       plateau = inside;
-      line = PlateauLine.of(flat(plateau));
+      line = PlateauLine.of(EqualLoadPoints.flat(plateau));
     }
     crossing = ComplianceCrossing.find(steady, line, question);
-  }
-
-  private void note() {
-    if (curved()) {
-      notes.add(
-          "curved plateau: the points depart from a straight line by more than their u; the slope"
-              + " is the mean one from "
-              + volt(plateauSpanV()[0])
-              + " to "
-              + volt(plateauSpanV()[1])
-              + " and its u is widened");
-    }
-    if (line.scaledByResiduals()) {
-      notes.add("no point-wise uncertainty is known: the scatter about the line stands in");
-    }
-    if (!line.timeTerm()) {
-      notes.add("no time term: the sweep does not tell a drift from a slope");
-    }
-    int unsteady = all.size() - steady.size();
-    if (unsteady > 0) {
-      notes.add(
-          "%s with readings that scatter abnormally: flagged and left out"
-              .formatted(NumberText.counted(unsteady, "load")));
-    }
-    long torn = lineable(steady).stream().filter(EqualLoadPoints::torn).count();
-    if (torn > 0) {
-      notes.add(
-          "%s with repeats that differ by more than their u: each carries that as 'difference of repeats'"
-              .formatted(NumberText.counted(torn, "load")));
-    }
   }
 
   private static String volt(double v) {
@@ -243,8 +219,12 @@ public final class LoadCurve {
 
   /** Lowest and highest voltage of the line, V. */
   private double[] plateauSpanV() {
-    double low = plateau.stream().mapToDouble(EqualLoadPoints::magnitudeV).min().orElse(0);
-    double high = plateau.stream().mapToDouble(EqualLoadPoints::magnitudeV).max().orElse(0);
+    double low = plateau.isEmpty() ? 0 : Double.POSITIVE_INFINITY;
+    double high = 0;
+    for (EqualLoadPoints load : plateau) {
+      low = Math.min(low, load.magnitudeV());
+      high = Math.max(high, load.magnitudeV());
+    }
     return new double[] {low, high};
   }
 
@@ -254,7 +234,7 @@ public final class LoadCurve {
    * @return true if the scatter exceeds its 95 % bound or the plateau is bent
    */
   public boolean curved() {
-    return curved.orElseGet(line::curved);
+    return curved;
   }
 
   /**
@@ -298,25 +278,28 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<Mean> means() {
-    Set<EqualLoadPoints> members = new HashSet<>(plateau);
-    return all.stream().map(load -> mean(load, members)).toList();
+    List<Mean> means = new ArrayList<>(all.size());
+    int ofLine = 0;
+    for (EqualLoadPoints load : all) {
+      boolean member = ofLine < plateau.size() && plateau.get(ofLine).name().equals(load.name());
+      ofLine += member ? 1 : 0;
+      means.add(
+          new Mean(
+              load.points().get(0).loadOhm(),
+              load.meanV(),
+              load.mean(),
+              load.points().size(),
+              standing(load, member)));
+    }
+    return means;
   }
 
-  private Mean mean(EqualLoadPoints load, Set<EqualLoadPoints> members) {
-    return new Mean(
-        load.points().get(0).loadOhm(),
-        Estimate.mean(load.points().stream().map(LoadPoint::voltageV).toList()),
-        load.mean(),
-        load.points().size(),
-        standing(load, members));
-  }
-
-  private Standing standing(EqualLoadPoints load, Set<EqualLoadPoints> members) {
+  private Standing standing(EqualLoadPoints load, boolean member) {
     if (load.unsteady()) {
       return Standing.UNSTEADY;
     } else if (load.kneeOnly()) {
       return Standing.KNEE_ONLY;
-    } else if (members.contains(load)) {
+    } else if (member) {
       return Standing.PLATEAU;
     }
     return load.i() / expected(load) > 1 - question.criterion() ? Standing.HOLDS : Standing.FALLEN;
@@ -333,7 +316,7 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<LoadPoint> plateau() {
-    return flat(plateau);
+    return EqualLoadPoints.flat(plateau);
   }
 
   /**
@@ -342,7 +325,7 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<LoadPoint> points() {
-    return flat(all);
+    return EqualLoadPoints.flat(all);
   }
 
   /**

@@ -36,13 +36,17 @@ public final class LoadResults {
 
   private static final double FIXTURE_SHARE = 3;
 
+  private static final String RISES_WITH_VOLTAGE = "current rises with voltage";
+
   private final LoadCurve curve;
   private final LoadSweepRequest question;
+  private final ResultConditions at;
   private final int n;
 
   private LoadResults(LoadCurve curve) {
     this.curve = curve;
     this.question = curve.question();
+    this.at = at(question);
     this.n = curve.plateau().size();
   }
 
@@ -141,7 +145,7 @@ public final class LoadResults {
 
   /** G = -dI/dV by the plateau line (methods.md 3.1). */
   private Result conductance() {
-    Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at(question), LINE);
+    Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at, LINE);
     return curve
         .noPlateau()
         .map(why -> ResultBuilder.missing(subject, why, n))
@@ -156,11 +160,7 @@ public final class LoadResults {
   /** -G/I_N in ppm/V (methods.md 3.1). */
   private Result regulation() {
     Subject subject =
-        subject(
-            question,
-            ResultQuantity.LOAD_REGULATION,
-            at(question),
-            "-G/I_N, Methods of Millrace 3.1");
+        subject(question, ResultQuantity.LOAD_REGULATION, at, "-G/I_N, Methods of Millrace 3.1");
     if (curve.noPlateau().isPresent()) {
       return ResultBuilder.missing(subject, curve.noPlateau().get(), n);
     } else if (question.nominalA() == 0) {
@@ -168,6 +168,9 @@ public final class LoadResults {
           subject, "the nominal current is 0, ppm are not counted of it", n);
     }
     Estimate perVolt = curve.conductanceS().times(-PPM / Math.abs(question.nominalA()));
+    if (curve.isDrawn()) {
+      return ResultBuilder.drawn(subject, perVolt.value(), n);
+    }
     return ResultBuilder.value(subject, perVolt, n, slopeNotes())
         .by(
             MeasurementModel.of("S = -G/|I_N|, G the output conductance")
@@ -181,9 +184,14 @@ public final class LoadResults {
         subject(
             question,
             ResultQuantity.OUTPUT_RESISTANCE,
-            at(question),
+            at,
             "1/G, interval of the reciprocal, Methods of Millrace 3.1");
     Estimate g = curve.conductanceS();
+    if (curve.isDrawn()) {
+      return g.value() > 0
+          ? ResultBuilder.drawn(subject, 1 / g.value(), n)
+          : ResultBuilder.missing(subject, RISES_WITH_VOLTAGE, n);
+    }
     double u = g.standardUncertainty();
     ComputationOutcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
     double reach = Math.max(BOUND_FACTOR * u, (interval.upper() - interval.lower()) / 2);
@@ -194,7 +202,7 @@ public final class LoadResults {
       return ResultBuilder.missing(
           subject, "the current does not change at all, so there is no bound", n);
     } else if (g.value() < -RISES * u) {
-      return ResultBuilder.missing(subject, "current rises with voltage", n);
+      return ResultBuilder.missing(subject, RISES_WITH_VOLTAGE, n);
     }
     boolean significant = u < g.value() / SIGNIFICANT && interval.lower() > 0;
     if (significant && !fixtureHeavy()) {
@@ -211,7 +219,7 @@ public final class LoadResults {
   private Result reciprocal(Subject subject, Estimate g, ComputationOutcome.Uncertainty interval) {
     double r = 1 / g.value();
     Estimate estimate = Estimate.function(r, new double[] {-r * r}, List.of(g));
-    if (!estimate.hasUncertainty() || estimate.isDrawn()) {
+    if (!estimate.hasUncertainty()) {
       return ResultBuilder.value(subject, estimate, n, slopeNotes());
     }
     double lower = 1 / interval.upper();
@@ -266,6 +274,9 @@ public final class LoadResults {
           notes);
     }
     ComplianceCrossing c = curve.crossing().get();
+    if (curve.isDrawn()) {
+      return ResultBuilder.drawn(subject, c.valueV(), all);
+    }
     double k = CoverageFactors.factor(question.coverage(), OptionalDouble.empty());
     double lower = c.lowV() - k * c.lowU();
     double upper = c.highV() + k * c.highU();
@@ -273,9 +284,6 @@ public final class LoadResults {
     ComputationOutcome.Uncertainty u =
         new ComputationOutcome.Uncertainty(
             expanded / k, expanded, lower, upper, question.coverage(), k, OptionalDouble.empty());
-    if (curve.isDrawn()) {
-      return ResultBuilder.drawn(subject, c.valueV(), all);
-    }
     notes.addAll(kneeNotes(c));
     return ResultBuilder.result(
             subject,

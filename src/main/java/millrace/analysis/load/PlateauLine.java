@@ -72,7 +72,11 @@ final class PlateauLine {
       double[] minusV = new double[n];
       double[] t = new double[n];
       Arrays.fill(ones, 1);
-      double meanT = points.stream().mapToDouble(LoadPoint::timeS).sum() / n;
+      double meanT = 0;
+      for (LoadPoint p : points) {
+        meanT += (p.timeS() - points.get(0).timeS()) / n;
+      }
+      meanT += points.get(0).timeS();
       for (int i = 0; i < n; i++) {
         minusV[i] = -points.get(i).voltageV().value();
         t[i] = points.get(i).timeS() - meanT;
@@ -146,7 +150,7 @@ final class PlateauLine {
   }
 
   private static List<Estimate> effective(List<LoadPoint> points, double slope) {
-    List<Estimate> errors = new ArrayList<>();
+    List<Estimate> errors = new ArrayList<>(points.size());
     for (LoadPoint p : points) {
       errors.add(p.currentA().plus(p.voltageV().errorsOnly().times(slope)));
     }
@@ -154,8 +158,8 @@ final class PlateauLine {
   }
 
   private static boolean independent(double[] a, double[] b) {
-    double meanA = Arrays.stream(a).sum() / a.length;
-    double meanB = Arrays.stream(b).sum() / b.length;
+    double meanA = mean(a);
+    double meanB = mean(b);
     double aa = 0;
     double bb = 0;
     double ab = 0;
@@ -165,6 +169,14 @@ final class PlateauLine {
       ab += (a[i] - meanA) * (b[i] - meanB);
     }
     return aa > 0 && bb > 0 && Math.abs(ab) < MOST_CORRELATION * Math.sqrt(aa * bb);
+  }
+
+  private static double mean(double[] values) {
+    double sum = 0;
+    for (double v : values) {
+      sum += v - values[0];
+    }
+    return values[0] + sum / values.length;
   }
 
   /** The same for randomly perturbed points, with the errors widened as here. */

@@ -39,7 +39,8 @@ public final class LinearFitOfEstimates {
   }
 
   /**
-   * Fits y = X b (methods.md 3.1).
+   * Fits y = X b (methods.md 3.1). Errors of values of a trial are not widened: by how much is
+   * decided by the readings ({@link #widenedBy}).
    *
    * @param columns the columns of the design, each as long as y
    * @param y the observations with their errors
@@ -68,7 +69,7 @@ public final class LinearFitOfEstimates {
     if (unknown) {
       return new LinearFitOfEstimates(fit, y, scattered(y, keys, fit, unit), 1, true);
     }
-    double birge = fit.birgeFactor();
+    double birge = y.get(0).isDrawn() ? 1 : fit.birgeFactor();
     return new LinearFitOfEstimates(fit, y, y, 1, false).widenedBy(birge);
   }
 
@@ -133,13 +134,17 @@ public final class LinearFitOfEstimates {
   }
 
   /**
-   * A coefficient with all its errors. Its value is that of the fit: as a sum of observations a
-   * small slope of large currents would lose the digits in which they agree.
+   * A coefficient with all its errors, in a trial its value alone. Its value is that of the fit: as
+   * a sum of observations a small slope of large currents would lose the digits in which they
+   * agree.
    *
    * @param j which, from 0
    * @return the coefficient
    */
   public Estimate coefficient(int j) {
+    if (errors.get(0).isDrawn()) {
+      return Estimate.drawn(fit.coefficient(j), 0, 0);
+    }
     Estimate sum = Estimate.combine(0, fit.estimator(j), errors);
     return sum.plus(Estimate.exact(fit.coefficient(j) - sum.value()));
   }

@@ -73,7 +73,10 @@ final class Hysteresis {
     Set<Double> setpoints = new HashSet<>();
     for (TemperaturePoint p : study.points()) {
       double t = p.temperatureDegC().value();
-      boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperaturePoint.NEAR_K);
+      boolean fresh = true;
+      for (double o : others) {
+        fresh &= Math.abs(o - t) > TemperaturePoint.NEAR_K;
+      }
       if (fresh && !RelativeTemperatureStays.near(p, study.referenceDegC())) {
         others.add(t);
         // A setpoint that was reached at two temperatures names one result only.
@@ -166,7 +169,12 @@ final class Hysteresis {
   }
 
   private static Step first(List<Step> steps, Excursion excursion) {
-    return steps.stream().filter(s -> s.excursion() == excursion).findFirst().orElseThrow();
+    for (Step step : steps) {
+      if (step.excursion() == excursion) {
+        return step;
+      }
+    }
+    throw new IllegalArgumentException("no excursion " + excursion);
   }
 
   /** From before the first excursion to after the first that made both sides complete. */
@@ -226,7 +234,7 @@ final class Hysteresis {
 
   private Estimate change(Step step) {
     Estimate plain = study.ppm(step.to()).minus(study.ppm(step.from()));
-    return plain.hasUncertainty()
+    return plain.hasUncertainty() && !plain.isDrawn()
         ? study.slope().map(line -> withTemperatures(plain, step, line)).orElse(plain)
         : plain;
   }
@@ -246,16 +254,16 @@ final class Hysteresis {
   }
 
   private Result result(Step step, Optional<Drift> drift, Optional<Double> atDegC) {
-    List<String> all = new ArrayList<>(notes);
-    Estimate value = change(step);
     Optional<Drift> usable = drift.filter(d -> d.appliesTo().contains(step.excursion()));
-    if (usable.isPresent()) {
-      value = value.minus(usable.get().ppmPerS().times(step.seconds()));
-      all.add(usable.get().note());
-    } else {
-      all.add(TOGETHER);
-    }
+    Estimate together = change(step);
+    Estimate value =
+        usable.map(d -> together.minus(d.ppmPerS().times(step.seconds()))).orElse(together);
     int n = usable.isPresent() ? 3 : 2;
+    if (value.isDrawn()) {
+      return ResultBuilder.drawn(subject(step.excursion(), atDegC), value.value(), n);
+    }
+    List<String> all = new ArrayList<>(notes);
+    all.add(usable.map(Drift::note).orElse(TOGETHER));
     return ResultBuilder.value(
             subject(step.excursion(), atDegC), value.forUse(CorrelatedNoise.Use.HYSTERESIS), n, all)
         .by(model(step, usable));

@@ -2,7 +2,6 @@
 package millrace.analysis.temperature;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -181,12 +180,18 @@ public final class TemperatureResults {
     if (obstacle.isPresent()) {
       return ResultBuilder.missing(subject, obstacle.get(), n);
     }
-    Comparator<TemperaturePoint> byCurrent = Comparator.comparingDouble(p -> p.currentA().value());
-    TemperaturePoint high = study.points().stream().max(byCurrent).orElseThrow();
-    TemperaturePoint low = study.points().stream().min(byCurrent).orElseThrow();
+    TemperaturePoint high = study.points().get(0);
+    TemperaturePoint low = high;
+    for (TemperaturePoint p : study.points()) {
+      high = p.currentA().value() > high.currentA().value() ? p : high;
+      low = p.currentA().value() < low.currentA().value() ? p : low;
+    }
     double scale = 1e6 / (Math.abs(study.referenceA().value()) * study.spanK());
     Estimate range =
         high.currentA().minus(low.currentA()).times(scale).forUse(CorrelatedNoise.Use.VISITS);
+    if (range.isDrawn()) {
+      return ResultBuilder.drawn(subject, range.value(), n);
+    }
     Budget budget = Budget.of(range);
     double reach = StudentizedRange.q95(n) * budget.standardUncertainty() / Math.sqrt(2);
     if (range.value() < reach) {
@@ -260,6 +265,13 @@ public final class TemperatureResults {
           ResultBuilder.missing(turnover, why, n));
     }
     TemperatureLine line = fitted.get();
+    TurnoverTemperature turning = TurnoverTemperature.of(study, line);
+    if (line.ppmPerK().isDrawn()) {
+      return List.of(
+          ResultBuilder.drawn(a, line.ppmPerK().value(), n),
+          ResultBuilder.drawn(b, line.quadraticPpmPerK2().value(), n),
+          turning.result(turnover, List.of()));
+    }
     String bent =
         "I_i/I_ref - 1 = c + a (T_i - T_ref) + b (T_i - T_ref)^2"
             + (line.timeTerm() ? " + e h_i" : "")
@@ -269,15 +281,19 @@ public final class TemperatureResults {
             .by(visits("a of " + bent)),
         ResultBuilder.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line))
             .by(visits("b of " + bent)),
-        TurnoverTemperature.of(study, line).result(turnover, notes(line)));
+        turning.result(turnover, notes(line)));
   }
 
   /** (I_T - I_ref)/(I_ref (T - T_ref)) at one end (methods.md 5.5; form of IEC 60115-1). */
   private Result end(ResultQuantity quantity, int side) {
     Subject subject = subject(quantity, "end points, Methods of Millrace 5.5");
     double extreme = (side < 0 ? study.coldest() : study.hottest()).temperatureDegC().value();
-    List<TemperaturePoint> there =
-        study.points().stream().filter(p -> RelativeTemperatureStays.near(p, extreme)).toList();
+    List<TemperaturePoint> there = new ArrayList<>();
+    for (TemperaturePoint p : study.points()) {
+      if (RelativeTemperatureStays.near(p, extreme)) {
+        there.add(p);
+      }
+    }
     if ((extreme - study.referenceDegC()) * side < LEAST_SPAN_K) {
       return ResultBuilder.missing(
           subject,
@@ -290,11 +306,12 @@ public final class TemperatureResults {
     Estimate current = Estimate.mean(there.stream().map(TemperaturePoint::currentA).toList());
     Estimate away = temperature(there).minus(referenceTemperature());
     Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
-    return ResultBuilder.value(
-            subject,
-            ppm.over(away).forUse(CorrelatedNoise.Use.VISITS),
-            there.size() + study.visits(),
-            partly())
+    Estimate perK = ppm.over(away).forUse(CorrelatedNoise.Use.VISITS);
+    int n = there.size() + study.visits();
+    if (perK.isDrawn()) {
+      return ResultBuilder.drawn(subject, perK.value(), n);
+    }
+    return ResultBuilder.value(subject, perK, n, partly())
         .by(
             MeasurementModel.of("S = (I_T - I_ref)/(I_ref (T - T_r))")
                 .with("I_T", "A", current.value())

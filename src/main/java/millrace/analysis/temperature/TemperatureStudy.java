@@ -135,15 +135,21 @@ public final class TemperatureStudy {
   }
 
   TemperaturePoint coldest() {
-    return stays.points().stream()
-        .min(Comparator.comparingDouble(p -> p.temperatureDegC().value()))
-        .orElseThrow();
+    return extreme(-1);
   }
 
   TemperaturePoint hottest() {
-    return stays.points().stream()
-        .max(Comparator.comparingDouble(p -> p.temperatureDegC().value()))
-        .orElseThrow();
+    return extreme(1);
+  }
+
+  /** The first of the coldest, side -1, or of the hottest, side 1. */
+  private TemperaturePoint extreme(int side) {
+    TemperaturePoint found = stays.points().get(0);
+    for (TemperaturePoint p : stays.points()) {
+      boolean beyond = side * p.temperatureDegC().value() > side * found.temperatureDegC().value();
+      found = beyond ? p : found;
+    }
+    return found;
   }
 
   double spanK() {

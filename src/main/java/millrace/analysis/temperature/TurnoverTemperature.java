@@ -18,6 +18,8 @@ import millrace.evidence.Result;
  * finite where b differs significantly from zero, and not symmetric.
  */
 final class TurnoverTemperature {
+  private static final String OUTSIDE = "the turnover is not inside the span of temperatures";
+
   private final TemperatureStudy study;
   private final TemperatureLine line;
 
@@ -34,21 +36,23 @@ final class TurnoverTemperature {
     int n = study.points().size();
     Estimate a = line.ppmPerK().forUse(line.use());
     Estimate b = line.quadraticPpmPerK2().forUse(line.use());
+    if (b.isDrawn() && b.value() != 0) {
+      Estimate at = turnover(a, b);
+      return inside(at)
+          ? ResultBuilder.drawn(subject, at.value(), n)
+          : ResultBuilder.missing(subject, OUTSIDE, n);
+    }
     Budget budget = Budget.of(b);
     double k = CoverageFactors.factor(subject.coverage(), budget.degreesOfFreedom());
     if (b.value() == 0 || Math.abs(b.value()) <= k * budget.standardUncertainty()) {
       return ResultBuilder.missing(subject, "no significant curvature", n);
     }
-    Estimate at = Estimate.exact(study.referenceDegC()).minus(a.over(b).times(0.5));
-    boolean inside =
-        at.value() >= study.coldest().temperatureDegC().value()
-            && at.value() <= study.hottest().temperatureDegC().value();
-    if (!inside) {
-      return ResultBuilder.missing(
-          subject, "the turnover is not inside the span of temperatures", n);
+    Estimate at = turnover(a, b);
+    if (!inside(at)) {
+      return ResultBuilder.missing(subject, OUTSIDE, n);
     }
     Result found =
-        at.hasUncertainty() && !at.isDrawn()
+        at.hasUncertainty()
             ? withInterval(subject, at, k, notes)
             : ResultBuilder.value(subject, at, n, notes);
     return found.by(
@@ -56,6 +60,15 @@ final class TurnoverTemperature {
             .with("T_ref", "degC", study.referenceDegC())
             .with("a", "ppm/K", a.value())
             .with("b", "ppm/K2", b.value()));
+  }
+
+  private Estimate turnover(Estimate a, Estimate b) {
+    return Estimate.exact(study.referenceDegC()).minus(a.over(b).times(0.5));
+  }
+
+  private boolean inside(Estimate at) {
+    return at.value() >= study.coldest().temperatureDegC().value()
+        && at.value() <= study.hottest().temperatureDegC().value();
   }
 
   private Result withInterval(Subject subject, Estimate at, double k, List<String> notes) {

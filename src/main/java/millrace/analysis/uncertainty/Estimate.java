@@ -108,7 +108,9 @@ public final class Estimate {
     if (contribution == 0) {
       return this;
     } else if (drawn) {
-      return source.pointWise() ? drawn(value, Math.hypot(own, contribution), ofStay) : this;
+      return source.pointWise()
+          ? drawn(value, Math.sqrt(own * own + contribution * contribution), ofStay)
+          : this;
     }
     Estimate one = new Estimate(0, new ErrorSource[] {source}, new double[] {contribution});
     return pair(value, this, 1, one, 1);
@@ -175,7 +177,7 @@ public final class Estimate {
    */
   public double standardUncertainty() {
     if (drawn) {
-      return Math.hypot(own, ofStay);
+      return Math.sqrt(own * own + ofStay * ofStay);
     }
     return standardUncertainty(source -> true);
   }
@@ -390,6 +392,10 @@ public final class Estimate {
    * @return this times factor
    */
   public Estimate times(double factor) {
+    if (drawn) {
+      double size = Math.abs(factor);
+      return drawn(value * factor, own * size, ofStay * size);
+    }
     return pair(value * factor, this, factor, exact(0), 0);
   }
 

@@ -198,9 +198,11 @@ public final class MonteCarlo {
      * Computes the results once.
      *
      * @param inputs the inputs as drawn, in the order of the estimates
+     * @param ended for each result whether its trials are over, so that nothing is asked of it; not
+     *     to be changed
      * @return the results, always as many; NaN where one is not computed from these inputs
      */
-    double[] results(double[] inputs);
+    double[] results(double[] inputs, boolean[] ended);
   }
 
   /** Who waits for trials, and when they may end. */
@@ -230,7 +232,7 @@ public final class MonteCarlo {
   /** One trial with random numbers. */
   @FunctionalInterface
   private interface Trial {
-    double[] results(SplittableRandom random);
+    double[] results(SplittableRandom random, boolean[] ended);
   }
 
   /**
@@ -242,12 +244,12 @@ public final class MonteCarlo {
    * @return what the trials gave; empty if fewer than two gave a result
    */
   public static Optional<Finding> run(List<Estimate> inputs, Model model, Plan plan) {
-    Models one = drawn -> new double[] {model.result(drawn).orElse(Double.NaN)};
+    Models one = (drawn, ended) -> new double[] {model.result(drawn).orElse(Double.NaN)};
     return all(inputs, 1, one, plan, Observer.NONE).get(0);
   }
 
   /**
-   * Evaluates several functions of the same estimates with their sources redrawn, until each is
+   * Evaluates several functions of the same estimates with their sources redrawn, each until it is
    * stable or told.
    *
    * @param inputs what the results are computed from
@@ -260,7 +262,8 @@ public final class MonteCarlo {
   public static List<Optional<Finding>> all(
       List<Estimate> inputs, int outputs, Models models, Plan plan, Observer observer) {
     Draws draws = new Draws(inputs);
-    return tried(random -> models.results(draws.next(random)), outputs, plan, observer);
+    return tried(
+        (random, ended) -> models.results(draws.next(random), ended), outputs, plan, observer);
   }
 
   /**
@@ -274,7 +277,8 @@ public final class MonteCarlo {
    */
   public static Optional<Finding> ofDeviation(double s, double degrees, Plan plan) {
     Trial trial =
-        random -> new double[] {s * Math.sqrt(degrees / Draws.chiSquared(degrees, random))};
+        (random, ended) ->
+            new double[] {s * Math.sqrt(degrees / Draws.chiSquared(degrees, random))};
     return tried(trial, 1, plan, Observer.NONE).get(0);
   }
 
@@ -285,36 +289,54 @@ public final class MonteCarlo {
       tallies.add(new Tally(plan.coverage()));
     }
     int batch = (int) Math.max(LEAST_BATCH, Math.ceil(100 / (1 - plan.coverage())));
-    boolean ended = false;
-    for (int tried = 0; !ended && tried + batch <= plan.mostTrials(); tried += batch) {
-      double[][] results = batch(trial, new double[outputs][batch], tried, plan.seeds(), observer);
-      ended = true;
+    boolean[] ended = new boolean[outputs];
+    int open = outputs;
+    for (int tried = 0; open > 0 && tried + batch <= plan.mostTrials(); tried += batch) {
+      Batch from = new Batch(tried, batch, plan.seeds(), ended.clone());
+      double[][] results = batch(trial, new double[outputs][batch], from, observer);
       for (int i = 0; i < outputs; i++) {
-        Tally tally = tallies.get(i);
-        tally.add(results[i]);
-        ended &= ended(tally, i, plan, observer);
+        if (!ended[i]) {
+          tallies.get(i).add(results[i]);
+          ended[i] = ended(tallies.get(i), i, plan, observer);
+          open -= ended[i] ? 1 : 0;
+        }
       }
     }
     return tallies.stream().map(t -> finding(t, plan)).toList();
   }
 
+  /** Trials from a number on, and which results are over by then. */
+  private static final class Batch {
+    private final int from;
+    private final int size;
+    private final Seeds seeds;
+    private final boolean[] ended;
+
+    Batch(int from, int size, Seeds seeds, boolean... ended) {
+      this.from = from;
+      this.size = size;
+      this.seeds = seeds;
+      this.ended = ended;
+    }
+  }
+
   /** Which thread takes a block does not matter: its random numbers and its places are its own. */
-  private static double[][] batch(
-      Trial trial, double[][] results, int tried, Seeds seeds, Observer observer) {
-    int size = results.length == 0 ? 0 : results[0].length;
+  private static double[][] batch(Trial trial, double[][] results, Batch batch, Observer observer) {
+    int size = batch.size;
     IntStream.range(0, (size + BLOCK - 1) / BLOCK)
         .parallel()
         .forEach(
             block -> {
-              int to = Math.min(size, (block + 1) * BLOCK);
-              SplittableRandom random = seeds.stream("trials from " + (tried + block * BLOCK));
-              for (int k = block * BLOCK; k < to; k++) {
-                double[] each = trial.results(random);
+              int first = block * BLOCK;
+              int to = Math.min(size, first + BLOCK);
+              SplittableRandom random = batch.seeds.stream("trials from " + (batch.from + first));
+              for (int k = first; k < to; k++) {
+                double[] each = trial.results(random, batch.ended);
                 for (int i = 0; i < results.length; i++) {
                   results[i][k] = each[i];
                 }
               }
-              observer.tried(to - block * BLOCK);
+              observer.tried(to - first);
             });
     return results;
   }

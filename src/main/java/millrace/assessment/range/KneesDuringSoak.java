@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
@@ -64,31 +65,52 @@ public final class KneesDuringSoak {
     if (plateau.size() < FIRST) {
       return sweep;
     }
+    Optional<DoubleUnaryOperator> decided = curves.lineAgain(sweep, knees.size(), PASSES - 1);
+    if (decided.isPresent()) {
+      return laidBeside(sweep, decided.get(), plateau, knees, question);
+    }
     List<LoadPoint> all = sweep;
     for (int pass = 0; pass < PASSES; pass++) {
       Optional<LoadCurve> curve = curves.of(all, question, pass);
       if (curve.isEmpty()) {
         return sweep;
       }
-      all = new ArrayList<>(sweep);
-      all.addAll(laidOver(curve.get(), plateau, knees, question));
+      all = laidBeside(sweep, curve.get()::lineAtA, plateau, knees, question);
     }
     return all;
   }
 
-  private static List<LoadPoint> laidOver(
-      LoadCurve curve,
+  private static List<LoadPoint> laidBeside(
+      List<LoadPoint> sweep,
+      DoubleUnaryOperator lineA,
       List<ReducedPoint> plateau,
       List<ReducedPoint> knees,
       LoadSweepRequest question) {
-    double[] volts = plateau.stream().mapToDouble(k -> k.voltageV().value()).toArray();
-    double[] factors =
-        plateau.stream().mapToDouble(k -> k.currentA().value() / lineA(curve, k)).toArray();
+    List<LoadPoint> all = new ArrayList<>(sweep);
+    all.addAll(laidOver(lineA, plateau, knees, question));
+    return all;
+  }
+
+  private static List<LoadPoint> laidOver(
+      DoubleUnaryOperator lineA,
+      List<ReducedPoint> plateau,
+      List<ReducedPoint> knees,
+      LoadSweepRequest question) {
+    double[] volts = new double[plateau.size()];
+    double[] factors = new double[volts.length];
+    for (int i = 0; i < volts.length; i++) {
+      ReducedPoint k = plateau.get(i);
+      volts[i] = k.voltageV().value();
+      factors[i] = k.currentA().value() / lineA.applyAsDouble(volts[i]);
+    }
     double[] ones = new double[volts.length];
     Arrays.fill(ones, 1);
     LinearFit fit = LinearFit.of(new double[][] {ones, volts}, factors, ones);
-    double off = Arrays.stream(fit.residuals()).map(Math::abs).max().orElse(0);
-    List<LoadPoint> laid = new ArrayList<>();
+    double off = 0;
+    for (double residual : fit.residuals()) {
+      off = Math.max(off, Math.abs(residual));
+    }
+    List<LoadPoint> laid = new ArrayList<>(knees.size());
     for (ReducedPoint k : knees) {
       double factor = fit.coefficient(0) + fit.coefficient(1) * k.voltageV().value();
       laid.add(moved(laid(k, factor, EXTRAPOLATED * off), k, question));
@@ -128,16 +150,19 @@ public final class KneesDuringSoak {
       return knees.subList(0, Math.min(FIRST, knees.size()));
     }
     double most = PLATEAU_SHARE * question.complianceV().getAsDouble();
-    return knees.stream().filter(k -> Math.abs(k.voltageV().value()) <= most).toList();
-  }
-
-  private static double lineA(LoadCurve curve, ReducedPoint knee) {
-    return curve.lineAtA(knee.voltageV().value());
+    List<ReducedPoint> plateau = new ArrayList<>(knees.size());
+    for (ReducedPoint k : knees) {
+      if (Math.abs(k.voltageV().value()) <= most) {
+        plateau.add(k);
+      }
+    }
+    return plateau;
   }
 
   /** The knee itself moves with temperature, as the junctions in series with the output do. */
   private static LoadPoint moved(LoadPoint p, ReducedPoint knee, LoadSweepRequest question) {
-    if (knee.temperatureDegC().isEmpty() || question.temperatureDegC().isEmpty()) {
+    boolean known = knee.temperatureDegC().isPresent() && question.temperatureDegC().isPresent();
+    if (!known || p.voltageV().isDrawn()) {
       return p;
     }
     ErrorSource other =

@@ -65,22 +65,20 @@ final class MergedTemperatureStays {
       List<ReducedPoint> knees,
       LoadSweepRequest question,
       RangeLoadCurves curves) {
-    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(there);
-    List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
-    if (stays.size() < 2) {
-      return ofStay(there.get(0).stay(), plain, knees, question, curves);
+    if (ofOneStay(there)) {
+      return ofStay(there, knees, question, curves);
     }
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(there);
     List<ReducedPoint> near =
         KneesDuringSoak.nearest(
             knees.stream().filter(k -> stays.containsKey(k.stay())).toList(), question);
     List<List<LoadPoint>> sweeps = new ArrayList<>();
     List<Double> references = new ArrayList<>();
     for (List<ReducedPoint> stay : stays.values()) {
-      List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
-      List<LoadPoint> sweep = ofStay(stay.get(0).stay(), alone, near, question, curves);
+      List<LoadPoint> sweep = ofStay(stay, near, question, curves);
       Optional<LoadCurve> curve = curves.of(sweep, question);
       if (curve.isEmpty()) {
-        return plain;
+        return loadPoints(there);
       }
       sweeps.add(sweep);
       references.add(curve.get().referenceCurrentA().value());
@@ -94,19 +92,46 @@ final class MergedTemperatureStays {
     return aligned;
   }
 
+  private static boolean ofOneStay(List<ReducedPoint> there) {
+    for (ReducedPoint p : there) {
+      if (p.stay() != there.get(0).stay()) {
+        return false;
+      }
+    }
+    return true;
+  }
+
   private static List<LoadPoint> ofStay(
-      int stay,
-      List<LoadPoint> alone,
+      List<ReducedPoint> there,
       List<ReducedPoint> knees,
       LoadSweepRequest question,
       RangeLoadCurves curves) {
+    int stay = there.get(0).stay();
     List<ReducedPoint> own = ofStay(knees, stay);
     return curves.ofStay(
-        stay, own.size(), question, () -> KneesDuringSoak.beside(alone, own, question, curves));
+        stay,
+        own.size(),
+        question,
+        () -> KneesDuringSoak.beside(loadPoints(there), own, question, curves));
   }
 
   private static List<ReducedPoint> ofStay(List<ReducedPoint> knees, int stay) {
-    return knees.stream().filter(k -> k.stay() == stay).toList();
+    List<ReducedPoint> own = new ArrayList<>();
+    for (ReducedPoint k : knees) {
+      if (k.stay() == stay) {
+        own.add(k);
+      }
+    }
+    return own;
+  }
+
+  /** The points as those of a load sweep. */
+  static List<LoadPoint> loadPoints(List<ReducedPoint> points) {
+    List<LoadPoint> all = new ArrayList<>(points.size());
+    for (ReducedPoint p : points) {
+      all.add(p.loadPoint());
+    }
+    return all;
   }
 
   private static LoadPoint shifted(LoadPoint p, double amperes) {

@@ -2,7 +2,6 @@
 package millrace.assessment.range;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -27,7 +26,6 @@ import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
@@ -42,9 +40,10 @@ public final class RangeAssessor {
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> knees;
   private final List<ReducedPoint> usual;
-  private final Estimate fixtureS;
   private final JudgementBasis basis;
   private final RangeLoadCurves curves;
+  private final RangeLayout layout;
+  private final LoadSweepRequest asked;
   private final List<LoadSweepStudy> loads = new ArrayList<>();
   private final List<Result> results = new ArrayList<>();
   private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
@@ -67,34 +66,29 @@ public final class RangeAssessor {
     this.range = range;
     this.curves = measured.map(m -> m.curves.kept()).orElseGet(RangeLoadCurves::fresh);
     measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
-    this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
-    this.usual = usualSupply(points);
-    this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
-    this.fixtureS = fixtureS(basis);
+    this.points = ofKind(all, false);
+    this.knees = ofKind(all, true);
     this.basis = basis;
+    this.layout = measured.map(m -> m.layout).orElseGet(() -> RangeLayout.of(points));
+    this.asked = measured.map(m -> m.asked).orElseGet(this::asked);
+    this.usual = layout.usual(points);
     sweeps();
     temperatures(references());
   }
 
-  private RangeAssessor(List<ReducedPoint> points, JudgementBasis basis, RangeLoadCurves curves) {
-    this.curves = curves;
-    this.range = points.get(0).range();
-    this.points = points;
-    this.usual = usualSupply(points);
-    this.knees = List.of();
-    this.fixtureS = fixtureS(basis);
-    this.basis = basis;
-    temperatures(references());
-  }
-
-  /** The temperature study of the range from points of a trial. */
-  public Optional<RangeTemperatureStudy> study(List<ReducedPoint> moved) {
-    return new RangeAssessor(moved, basis, curves.kept()).temperatures();
+  private static List<ReducedPoint> ofKind(List<ReducedPoint> all, boolean knee) {
+    List<ReducedPoint> some = new ArrayList<>(all.size());
+    for (ReducedPoint p : all) {
+      if (knee == (p.point().kind() == PointKind.KNEE)) {
+        some.add(p);
+      }
+    }
+    return some;
   }
 
   private Map<Integer, Estimate> references() {
     Map<Integer, Estimate> references = new LinkedHashMap<>();
-    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(usual);
+    Map<Integer, List<ReducedPoint>> stays = layout.stays(points);
     Map<Integer, LoadCurve> found = new HashMap<>();
     stays.forEach((stay, there) -> curve(stay, there).ifPresent(c -> found.put(stay, c)));
     boolean curved = 2 * found.values().stream().filter(LoadCurve::curved).count() > found.size();
@@ -108,51 +102,37 @@ public final class RangeAssessor {
     return references;
   }
 
-  /** The points at the supply voltage and set value that most of them share. */
-  private static List<ReducedPoint> usualSupply(List<ReducedPoint> points) {
-    Map<List<OptionalDouble>, List<ReducedPoint>> alike = new LinkedHashMap<>();
-    for (ReducedPoint p : points) {
-      PointConditions at = p.point().conditions();
-      alike.computeIfAbsent(List.of(at.supplyV(), at.setA()), k -> new ArrayList<>()).add(p);
-    }
-    return alike.values().stream()
-        .max(
-            Comparator.<List<ReducedPoint>>comparingInt(List::size)
-                .thenComparingDouble(l -> -offNominal(l.get(0))))
-        .orElse(List.of());
-  }
-
-  /** Distance of a settable source's set value from the nominal current, A. */
-  private static double offNominal(ReducedPoint p) {
-    OptionalDouble set = p.point().conditions().setA();
-    return set.isPresent() ? Math.abs(set.getAsDouble() - p.nominalA()) : 0;
-  }
-
   private LoadSweepRequest question(List<ReducedPoint> there) {
-    double nominal = there.get(0).nominalA();
+    LoadSweepRequest question = asked.withTemperature(rounded(TemperatureStays.meanDegC(there)));
+    return basis.datasheet().isPresent()
+        ? question
+        : question.withReference(
+            LoadSweepRequest.Reference.lowest(MergedTemperatureStays.loadPoints(there)));
+  }
+
+  /** What is asked of each sweep; without a datasheet the reference is that of each. */
+  private LoadSweepRequest asked() {
     LoadSweepRequest question =
-        LoadSweepRequest.of(range, nominal, basis.coverage())
-            .withTemperature(rounded(TemperatureStays.meanDegC(there)))
-            .withReference(LoadSweepRequest.Reference.lowest(loadPoints(there)));
-    if (basis.datasheet().isPresent()) {
-      Datasheet sheet = basis.datasheet().get();
-      question =
-          question
-              .withCompliance(
-                  sheet
-                      .complianceVoltageV(range)
-                      .map(OptionalDouble::of)
-                      .orElseGet(OptionalDouble::empty),
-                  sheet.compliance().criterion(),
-                  sheet.compliance().reference() == Datasheet.Reference.LINE)
-              .withReference(
-                  sheet
-                      .range(range)
-                      .flatMap(Datasheet.Range::referenceLoadOhm)
-                      .map(LoadSweepRequest.Reference::atOhm)
-                      .orElse(LoadSweepRequest.Reference.SHORT));
+        LoadSweepRequest.of(range, points.get(0).nominalA(), basis.coverage())
+            .withFixture(fixtureS(basis));
+    if (basis.datasheet().isEmpty()) {
+      return question;
     }
-    return question.withFixture(fixtureS);
+    Datasheet sheet = basis.datasheet().get();
+    return question
+        .withCompliance(
+            sheet
+                .complianceVoltageV(range)
+                .map(OptionalDouble::of)
+                .orElseGet(OptionalDouble::empty),
+            sheet.compliance().criterion(),
+            sheet.compliance().reference() == Datasheet.Reference.LINE)
+        .withReference(
+            sheet
+                .range(range)
+                .flatMap(Datasheet.Range::referenceLoadOhm)
+                .map(LoadSweepRequest.Reference::atOhm)
+                .orElse(LoadSweepRequest.Reference.SHORT));
   }
 
   private static Estimate fixtureS(JudgementBasis basis) {
@@ -178,10 +158,6 @@ public final class RangeAssessor {
     return degC.isPresent()
         ? OptionalDouble.of(Math.round(degC.getAsDouble() * 100) / 100.0)
         : degC;
-  }
-
-  private static List<LoadPoint> loadPoints(List<ReducedPoint> there) {
-    return there.stream().map(ReducedPoint::loadPoint).toList();
   }
 
   /** The sweep of one stay. */
@@ -223,34 +199,29 @@ public final class RangeAssessor {
 
   /** Load results, one set per temperature: stays at one temperature are seen together. */
   private void sweeps() {
-    boolean swept =
-        usual.stream()
-                .map(
-                    p ->
-                        p.point().conditions().loadOhm().isPresent()
-                            ? p.point().conditions().loadOhm()
-                            : OptionalDouble.of(p.voltageV().value()))
-                .distinct()
-                .count()
-            > 1;
+    boolean swept = layout.swept();
     boolean first = true;
     List<RangeLoadSweep> sweeps =
-        MergedTemperatureStays.of(usual).stream()
+        layout.temperatures(points).stream()
             .map(there -> RangeLoadSweep.of(there, knees, question(there), curves))
             .toList();
     for (int i = 0; i < sweeps.size(); i++) {
       RangeLoadSweep sweep = sweeps.get(i);
       LoadSweepRequest question = sweep.question();
       if (sweep.curve().isPresent()) {
-        curves.of(sweep.points(), asked(i, sweeps)).map(LoadResults::of).ifPresent(results::addAll);
-        sweep.curve().map(LoadLinearity::of).ifPresent(results::addAll);
+        LoadCurve curve = sweep.curve().get();
+        Estimate fixtureS = asked(i, sweeps).fixtureS();
+        results.addAll(LoadResults.of(curve.withFixture(fixtureS)));
+        results.addAll(LoadLinearity.of(curve));
       } else {
         if (swept || first) {
           unswept(
               sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
         }
       }
-      settable(sweep.there(), question);
+      if (layout.settable()) {
+        settable(sweep.there(), question);
+      }
       first = false;
     }
   }
@@ -298,11 +269,16 @@ public final class RangeAssessor {
 
   private void temperatures(Map<Integer, Estimate> references) {
     List<TemperaturePoint> stays = new ArrayList<>();
-    TemperatureStays.byStay(usual)
+    layout
+        .stays(points)
         .forEach(
             (stay, there) -> {
-              List<Estimate> degC =
-                  there.stream().flatMap(p -> p.temperatureDegC().stream()).toList();
+              List<Estimate> degC = new ArrayList<>(there.size());
+              double timeS = 0;
+              for (ReducedPoint p : there) {
+                p.temperatureDegC().ifPresent(degC::add);
+                timeS += p.timeS() / there.size();
+              }
               if (!degC.isEmpty()) {
                 stays.add(
                     new TemperaturePoint(
@@ -315,7 +291,7 @@ public final class RangeAssessor {
                             .orElse(degC.get(0).value()),
                         Estimate.mean(degC),
                         references.get(stay),
-                        there.stream().mapToDouble(ReducedPoint::timeS).average().orElse(0)));
+                        timeS));
               }
             });
     if (stays.isEmpty()) {
@@ -327,10 +303,7 @@ public final class RangeAssessor {
   }
 
   private OptionalDouble oneLoadV() {
-    List<OptionalDouble> loads =
-        usual.stream().map(p -> p.point().conditions().loadOhm()).distinct().toList();
-    boolean one = loads.size() == 1 && loads.get(0).isPresent();
-    return one
+    return layout.oneLoad()
         ? usual.stream().mapToDouble(p -> Math.abs(p.voltageV().value())).average()
         : OptionalDouble.empty();
   }
@@ -377,7 +350,7 @@ public final class RangeAssessor {
 
   /** The temperatures that the range was measured at, degC; T_ref itself if one is near. */
   public List<OptionalDouble> temperaturesDegC() {
-    return MergedTemperatureStays.of(usual).stream()
+    return layout.temperatures(points).stream()
         .map(there -> rounded(TemperatureStays.meanDegC(there)))
         .map(this::orReference)
         .distinct()

@@ -6,6 +6,7 @@ import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.DoubleUnaryOperator;
 import java.util.function.Supplier;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
@@ -28,9 +29,10 @@ final class RangeLoadCurves {
    *
    * @param points a number that tells sets of points apart, whatever their order
    * @param count how many they are
+   * @param knees how many points of a search are beside them
    * @param round of adding a search
    */
-  private record Sweep(long points, int count, int round) {}
+  private record Sweep(long points, int count, int knees, int round) {}
 
   /**
    * A sweep of one stay with its search.
@@ -86,6 +88,19 @@ final class RangeLoadCurves {
     return curve;
   }
 
+  /**
+   * In a trial the line of a sweep in one round of adding a search to it: which points it goes
+   * through is decided. Empty where nothing is.
+   *
+   * @param points the sweep without the search
+   * @param knees how many points of the search were beside it
+   */
+  Optional<DoubleUnaryOperator> lineAgain(List<LoadPoint> points, int knees, int round) {
+    Sweep alone = sweep(points, round);
+    Sweep beside = new Sweep(alone.points, alone.count, knees, round);
+    return Optional.ofNullable(decided.get(beside)).flatMap(c -> c.lineAgain(points));
+  }
+
   private static Sweep sweep(List<LoadPoint> points, int round) {
     long sum = 0;
     int count = 0;
@@ -96,6 +111,6 @@ final class RangeLoadCurves {
         count++;
       }
     }
-    return new Sweep(sum, count, round);
+    return new Sweep(sum, count, points.size() - count, round);
   }
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.range;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -36,11 +37,14 @@ record RangeLoadSweep(
 
   /** Its temperature, degC; empty if a point has none. */
   Optional<Estimate> temperature() {
-    boolean known = there.stream().allMatch(p -> p.temperatureDegC().isPresent());
-    return known
-        ? Optional.of(
-            Estimate.mean(there.stream().flatMap(p -> p.temperatureDegC().stream()).toList()))
-        : Optional.empty();
+    List<Estimate> degC = new ArrayList<>(there.size());
+    for (ReducedPoint p : there) {
+      if (p.temperatureDegC().isEmpty()) {
+        return Optional.empty();
+      }
+      degC.add(p.temperatureDegC().get());
+    }
+    return Optional.of(Estimate.mean(degC));
   }
 
   /**

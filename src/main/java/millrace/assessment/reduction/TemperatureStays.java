@@ -91,9 +91,16 @@ public final class TemperatureStays {
 
   /** Mean temperature of some points, degC; empty if none is known. */
   public static OptionalDouble meanDegC(List<ReducedPoint> points) {
-    return points.stream()
-        .flatMap(p -> p.temperatureDegC().stream())
-        .mapToDouble(Estimate::value)
-        .average();
+    double first = 0;
+    double sum = 0;
+    int n = 0;
+    for (ReducedPoint p : points) {
+      if (p.temperatureDegC().isPresent()) {
+        double degC = p.temperatureDegC().get().value();
+        first = n++ == 0 ? degC : first;
+        sum += degC - first;
+      }
+    }
+    return n == 0 ? OptionalDouble.empty() : OptionalDouble.of(first + sum / n);
   }
 }

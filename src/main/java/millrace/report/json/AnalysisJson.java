@@ -11,6 +11,7 @@ import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.JudgementComparison;
 import millrace.assessment.RunCauseDiagnosis;
+import millrace.assessment.TrialAgreement;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
@@ -60,6 +61,8 @@ public final class AnalysisJson {
     assessment.results().forEach(r -> results.add(result(r)));
     ArrayNode leftOut = document.putArray("limits_left_out");
     assessment.leftOut().forEach(quantity -> leftOut.add(quantity.key()));
+    TrialAgreement.of(assessment.results())
+        .ifPresent(t -> agreement(document.putObject("monte_carlo"), t));
     ArrayNode causes = document.putArray("causes");
     Optional<ErrorCauseDiagnosis> diagnosis = RunCauseDiagnosis.of(assessment);
     diagnosis.ifPresent(d -> CausesJson.write(causes, d));
@@ -75,6 +78,14 @@ public final class AnalysisJson {
       earlier(document.putObject("earlier"), beside.get());
     }
     return document;
+  }
+
+  private static void agreement(ObjectNode node, TrialAgreement found) {
+    node.put("results_with_interval", found.results());
+    node.put("agree", found.agree());
+    node.put("disagree", found.disagree());
+    node.put("undecided", found.undecided());
+    node.put("without_trials", found.withoutTrials());
   }
 
   private static ObjectNode change(PlanChange change) {

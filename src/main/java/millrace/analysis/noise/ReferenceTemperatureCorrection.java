@@ -18,6 +18,9 @@ import org.apache.commons.math3.linear.SingularValueDecomposition;
 public final class ReferenceTemperatureCorrection {
   private static final int HIGHEST_DEGREE = 3;
 
+  /** Leakage doubles every 10 K or so (common practice, no source; methods.md 11). */
+  private static final double DOUBLES_K = 10;
+
   private final Reference reference;
   private final double scaleK;
   private final double scaleV;
@@ -113,10 +116,11 @@ public final class ReferenceTemperatureCorrection {
   private double[] powers(double degC, double loadV, int degree) {
     double t = (degC - reference.degC()) / scaleK;
     double v = loadV / scaleV;
+    double leakage = Math.pow(2, (degC - reference.degC()) / DOUBLES_K) - 1;
     double[] row = new double[2 * degree];
     for (int k = 0; k < degree; k++) {
       row[k] = Math.pow(t, k + 1);
-      row[degree + k] = v * row[k];
+      row[degree + k] = v * (k == 0 ? leakage : row[k - 1]);
     }
     return row;
   }

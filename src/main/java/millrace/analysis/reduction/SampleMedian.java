@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.reduction;
 
-import org.apache.commons.math3.stat.descriptive.rank.Median;
+import java.util.Arrays;
 
-/** The median of a few values. */
+/** The median of a few values: for a few, ordering them is the fastest way. */
 public final class SampleMedian {
   private SampleMedian() {}
 
@@ -14,6 +14,12 @@ public final class SampleMedian {
    * @return their median, in their unit; NaN if there are none
    */
   public static double of(double[] values) {
-    return new Median().evaluate(values);
+    if (values.length == 0) {
+      return Double.NaN;
+    }
+    double[] rising = values.clone();
+    Arrays.sort(rising);
+    double low = rising[(rising.length - 1) / 2];
+    return low + (rising[rising.length / 2] - low) / 2;
   }
 }

@@ -25,6 +25,7 @@ import millrace.assessment.tally.TimeSeriesColumns;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
+import millrace.evidence.PointKind;
 
 /**
  * The joint noise estimate of readings of points taken in the same way, supported by a record over
@@ -56,6 +57,7 @@ public final class ReadingNoise {
     Set<String> mute = new HashSet<>();
     Set<PointReadingTally> fallen = FallenPoints.of(noise, members, stay);
     ReferenceTemperatureCorrection toReference = toReference(members, fallen);
+    ZeroScatter zeros = ZeroScatter.of(tallies.points(PointKind.ZERO), members);
     double nominal = 0;
     Optional<Point> any = Optional.empty();
     for (PointReadingTally tally : members) {
@@ -69,7 +71,9 @@ public final class ReadingNoise {
           List.of(MeasuredSignal.CURRENT, MeasuredSignal.REVERSED_CURRENT)) {
         if (columns.get().has(signal)) {
           String name = tally.name() + (signal == MeasuredSignal.CURRENT ? "" : " reversed");
-          double offset = offset(toReference, tally, signal);
+          double offset =
+              offset(toReference, tally, signal)
+                  - (signal == MeasuredSignal.CURRENT ? zeros.of(tally) : 0);
           readings.add(
               points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point()))
                   .less(offset));
@@ -129,7 +133,7 @@ public final class ReadingNoise {
       double degC = degC(tally);
       if (mean.isPresent() && !Double.isNaN(degC) && !fallen.contains(tally)) {
         PointConditions c = tally.point().conditions();
-        means.add(new PointMean(condition(c), degC, loadV(tally), mean.getAsDouble()));
+        means.add(new PointMean(condition(c), degC, LoadVoltages.of(tally), mean.getAsDouble()));
       }
     }
     return ReferenceTemperatureCorrection.of(
@@ -140,7 +144,7 @@ public final class ReadingNoise {
   /** With the leads exchanged the current has the other sign. */
   private static double offset(
       ReferenceTemperatureCorrection toReference, PointReadingTally tally, MeasuredSignal signal) {
-    double offset = toReference.offset(degC(tally), loadV(tally));
+    double offset = toReference.offset(degC(tally), LoadVoltages.of(tally));
     return signal == MeasuredSignal.CURRENT ? offset : -offset;
   }
 
@@ -151,13 +155,6 @@ public final class ReadingNoise {
     return degC.isPresent()
         ? degC.getAsDouble()
         : tally.point().conditions().temperatureDegC().orElse(Double.NaN);
-  }
-
-  private static double loadV(PointReadingTally tally) {
-    PointConditions c = tally.point().conditions();
-    double acrossLoad = c.loadOhm().orElse(0) * Math.abs(c.nominalA().orElse(0));
-    double volts = c.loadOhm().isPresent() ? acrossLoad : c.terminalVoltageV().orElse(0);
-    return Double.isFinite(volts) ? Math.abs(volts) : 0;
   }
 
   private static String condition(PointConditions c) {

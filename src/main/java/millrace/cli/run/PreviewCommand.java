@@ -90,8 +90,8 @@ public final class PreviewCommand implements Callable<Integer> {
   @Option(
       names = "--quick",
       description =
-          "Do not compute which limits will be decided; that takes up to twice as long as"
-              + " 'analyze', longer where a limit is nearly decided.")
+          "Do not compute which limits will be decided; that takes up to three times as"
+              + " long as 'analyze'.")
   private boolean quick;
 
   @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();

@@ -28,9 +28,25 @@ final class DrawsNeeded {
 
   private DrawsNeeded() {}
 
-  /** The number of draws for the limits of a first draw: 1 or {@link #SEVERAL}. */
-  static int of(List<LimitForecast> first) {
+  /**
+   * The number of draws for deciding what a run leaves out.
+   *
+   * @param first the limits of a first draw
+   * @return 1, or {@link #SEVERAL} where another draw could decide otherwise
+   */
+  static int toDecide(List<LimitForecast> first) {
     return first.stream().anyMatch(DrawsNeeded::isOpen) ? SEVERAL : 1;
+  }
+
+  /**
+   * The number of draws for showing each U.
+   *
+   * @param first the limits of a first draw
+   * @return 1, or {@link #SEVERAL} where a U rests on few degrees of freedom, too
+   */
+  static int toShow(List<LimitForecast> first) {
+    boolean few = first.stream().anyMatch(l -> l.expandedU().isPresent() && restsOnFew(l));
+    return few ? SEVERAL : toDecide(first);
   }
 
   /** Whether another draw could decide a limit that this one leaves open, or the reverse. */

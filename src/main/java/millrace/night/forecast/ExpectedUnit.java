@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import millrace.datasheet.Datasheet;
 import millrace.night.SimulatedUnitFromDatasheet;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sim.truth.SimulatedUnit;
 import millrace.sim.truth.SimulatedUnitSpec;
 
@@ -46,6 +47,18 @@ final class ExpectedUnit {
   /** The time constant with which it follows the air around it, s. */
   double lagS() {
     return nominal.spec().warmth().lagS();
+  }
+
+  /**
+   * What is left of the warm-up: that of the usual unit, which has been on for as long as its
+   * datasheet asks when the run begins, and is switched on then where the datasheet asks nothing.
+   *
+   * @param runningS since the beginning of the run, s
+   * @return a ratio of the current
+   */
+  double warmUp(double runningS) {
+    double beforeS = datasheet.warmUp().map(TimeSpanSeconds::seconds).orElse(0.0);
+    return nominal.warmUp(beforeS + runningS);
   }
 
   /**

@@ -16,6 +16,7 @@ import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.function.BooleanSupplier;
 import java.util.function.Function;
+import java.util.function.ToIntFunction;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import millrace.assessment.Assessment;
@@ -117,8 +118,8 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit: with one draw of the noise, with three where another draw could
-   * change whether a limit is decided.
+   * Computes a run of one unit: with one draw of the noise, with three where a U rests on few
+   * degrees of freedom or another draw could change whether a limit is decided.
    *
    * @param order the inputs
    * @param earlier the data of an earlier unit; {@link Earlier#NONE} for a unit as its datasheet
@@ -126,14 +127,22 @@ public final class ForecastRun {
    * @return the computed run
    */
   public static Computed of(Order order, Earlier earlier) {
-    return of(order, earlier, RunFacts.NONE);
+    return of(order, earlier, RunFacts.NONE, DrawsNeeded::toShow);
   }
 
-  /** The same for a run that begins with facts. */
+  /** The same for a run that begins with facts; only what is decided matters. */
   static Computed of(Order order, Earlier earlier, RunFacts facts) {
+    return of(order, earlier, facts, DrawsNeeded::toDecide);
+  }
+
+  private static Computed of(
+      Order order,
+      Earlier earlier,
+      RunFacts facts,
+      ToIntFunction<List<LimitForecast>> drawsNeeded) {
     Drawn first = drawn(order, earlier, facts, SEED);
     BenchFile file = BenchForms.read(order.benchName(), order.content());
-    int count = DrawsNeeded.of(LimitForecast.of(first.assessment().results(), file));
+    int count = drawsNeeded.applyAsInt(LimitForecast.of(first.assessment().results(), file));
     List<Drawn> draws = new ArrayList<>(List.of(first));
     LongStream.range(1, count)
         .parallel()

@@ -1,17 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night.forecast;
 
+import java.time.Duration;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BooleanSupplier;
+import java.util.function.DoubleUnaryOperator;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.calibration.AccuracyStatement;
 import millrace.calibration.Shunt;
 import millrace.datasheet.Datasheet;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sim.truth.SimulatedBenchSpec;
 import millrace.sim.truth.SimulatedClimate;
@@ -25,6 +28,8 @@ import org.jspecify.annotations.Nullable;
 final class NominalLoop {
   private static final String UNIT = "unit";
   private static final int HALVINGS = 60;
+  private static final int SUBSTITUTIONS = 6;
+  private static final double SAME = 1e-13;
 
   /**
    * The ramp where the bench file states no limit: 2 K/min, usual for chambers (common practice, no
@@ -174,7 +179,12 @@ final class NominalLoop {
   double read(RoleName meter, double seconds) {
     double quiet = at(meter);
     boolean noisy = meter != RoleName.VOLTMETER && unitConnected && flows();
-    return noisy ? quiet * (1 + noise.over(range, seconds, time.elapsed())) : quiet;
+    if (!noisy) {
+      return quiet;
+    }
+    Duration now = time.elapsed();
+    double warming = unit.warmUp(TimeSpanSeconds.seconds(now));
+    return quiet * (1 + warming + noise.over(range, seconds, now));
   }
 
   private double at(RoleName meter) {
@@ -245,20 +255,36 @@ final class NominalLoop {
         .flatMap(range -> file.facts(meter).flatMap(facts -> facts.forRange(range)));
   }
 
-  /** The intersection of the unit's characteristic with the load line of the whole loop. */
+  /**
+   * The intersection of the unit's characteristic with the load line of the whole loop: by
+   * substitution, which converges at once on the plateau; by bisection at the knee.
+   */
   private double unitA() {
     String now = Optional.ofNullable(range).orElseThrow();
     double degC = unitDegC();
     double ohm = seenOhm();
     double sign = Math.signum(datasheet.ranges().get(now).nominalA());
+    DoubleUnaryOperator sizeA = volts -> sign * unit.currentA(now, volts, degC, supplyV);
+    double volts = sizeA.applyAsDouble(0) * ohm;
+    for (int i = 0; i < SUBSTITUTIONS && volts >= 0; i++) {
+      double size = sizeA.applyAsDouble(volts);
+      if (Math.abs(size * ohm - volts) <= SAME * volts) {
+        return sign * size;
+      }
+      volts = size * ohm;
+    }
+    return sign * bisected(sizeA, ohm);
+  }
+
+  private static double bisected(DoubleUnaryOperator sizeA, double ohm) {
     double low = 0;
-    double high = ohm * Math.abs(unit.currentA(now, 0, degC, supplyV)) + 1;
+    double high = ohm * sizeA.applyAsDouble(0) + 1;
     for (int i = 0; i < HALVINGS; i++) {
       double middle = (low + high) / 2;
-      boolean below = sign * unit.currentA(now, middle, degC, supplyV) * ohm > middle;
+      boolean below = sizeA.applyAsDouble(middle) * ohm > middle;
       low = below ? middle : low;
       high = below ? high : middle;
     }
-    return unit.currentA(now, low, degC, supplyV);
+    return sizeA.applyAsDouble(low);
   }
 }

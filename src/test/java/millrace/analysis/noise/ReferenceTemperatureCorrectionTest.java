@@ -15,6 +15,8 @@ import millrace.analysis.noise.ReferenceTemperatureCorrection.PointMean;
 import millrace.analysis.noise.ReferenceTemperatureCorrection.Reference;
 import millrace.analysis.uncertainty.CorrelatedNoise.Use;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class ReferenceTemperatureCorrectionTest {
   private static final Reference REFERENCE = new Reference(23, 1.5);
@@ -56,6 +58,16 @@ class ReferenceTemperatureCorrectionTest {
   void leavesLessThanATenthOfALeakageThatDoublesEveryTenKelvin() {
     double moved = leakage(23.8, 10) - leakage(23, 10);
     double found = of(VISITS_DEGC, ReferenceTemperatureCorrectionTest::leakage).offset(23.8, 10);
+    assertEquals(moved, found, 0.1 * Math.abs(moved));
+  }
+
+  /** Two temperatures away from T_ref, and a leakage that doubles faster or slower than usual. */
+  @ParameterizedTest
+  @ValueSource(doubles = {8.5, 10, 11.5})
+  void leavesLessThanATenthOfALeakageWithTwoOtherTemperatures(double doublesK) {
+    DoubleBinaryOperator current = (t, v) -> -5 * v * Math.pow(2, (t - 23) / doublesK);
+    double moved = current.applyAsDouble(23.8, 10) - current.applyAsDouble(23, 10);
+    double found = of(new double[] {23.1, 49.3, 23.8, 5.6, 22.3}, current).offset(23.8, 10);
     assertEquals(moved, found, 0.1 * Math.abs(moved));
   }
 

@@ -12,6 +12,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.evidence.BudgetComponent;
 import millrace.evidence.ResultQuantity;
 import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
@@ -242,14 +243,46 @@ class ForecastAgainstNightsIT {
     assertTrue(with < 2.5 * without, with + " ppm/K with a search for the knee, " + without);
   }
 
+  /** What zeros scatter by has a row of its own, and is no slow noise of the current. */
+  @Test
+  void aShortZeroIsNoSlowNoise() throws IOException {
+    double brief = slowNoise(tempco(FIVE_STAYS.replace("- zero", "- zero: {count: 2}"), warm()));
+    double careful = slowNoise(tempco(FIVE_STAYS.replace("- zero", "- zero: {count: 60}"), warm()));
+    assertTrue(brief < 1.5 * careful, brief + " ppm/K with short zeros, " + careful);
+  }
+
+  /** A unit that is switched on when the night begins changes during the first visit to T_ref. */
+  @Test
+  void aUnitThatHasWarmedUpGetsASmallerTempcoU() throws IOException {
+    double cold = tempco(FIVE_STAYS, SHEET).expanded();
+    double warmed = tempco(FIVE_STAYS, warm()).expanded();
+    assertTrue(warmed < 0.8 * cold, warmed + " ppm/K warm, cold " + cold);
+  }
+
+  private Path warm() throws IOException {
+    String sheet = Files.readString(SHEET);
+    String asked = sheet.replace("thermal time", "warm-up: 3 h\nthermal time");
+    return Files.writeString(folder.resolve("warm.yaml"), asked);
+  }
+
+  private static double slowNoise(Known known) {
+    return known.budget().stream()
+        .filter(c -> c.component().contains("slow noise"))
+        .mapToDouble(BudgetComponent::contribution)
+        .sum();
+  }
+
   private double tempcoU(String text) throws IOException {
+    return tempco(text, SHEET).expanded();
+  }
+
+  private Known tempco(String text, Path sheet) throws IOException {
     Path sequence = Files.writeString(folder.resolve("stays.yaml"), text);
-    RunInputs inputs = RunInputs.read(sequence, SHEET);
+    RunInputs inputs = RunInputs.read(sequence, sheet);
     return ForecastNight.forecast(inputs, SimulatedBenchSession.anyPorts(), Optional.empty())
         .values()
         .stream()
         .filter(k -> k.quantity() == ResultQuantity.TEMPCO)
-        .mapToDouble(Known::expanded)
         .findFirst()
         .orElseThrow();
   }

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.basis.SharedRunInputs;
 import millrace.assessment.basis.StoredJudgementBasis;
@@ -40,9 +41,20 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, SharedRunInputs shared) {
-    return new RunAssessor(
-            RunForAssessment.read(reader, basis(reader, shared), shared), Optional.empty())
-        .assessment();
+    return read(reader, shared).get();
+  }
+
+  /**
+   * Reads one of several runs, and leaves computing to whoever asks for the assessment.
+   *
+   * @param reader the run; not needed any more afterwards
+   * @param shared what it has in common with the others
+   * @return computes everything that can be found, in any thread
+   * @throws NotAnalysableException if nothing at all can be computed
+   */
+  public static Supplier<Assessment> read(RunReader reader, SharedRunInputs shared) {
+    RunForAssessment run = RunForAssessment.read(reader, basis(reader, shared), shared);
+    return () -> new RunAssessor(run, Optional.empty()).assessment();
   }
 
   /**

@@ -111,6 +111,15 @@ public record Result(
   }
 
   /**
+   * The same result without its budget and model, as it is compared with others.
+   *
+   * @return a result that takes less memory
+   */
+  public Result withoutBudget() {
+    return new Result(quantity, range, at, outcome, judgement, List.of(), ppmBase, method, notes);
+  }
+
+  /**
    * The overall conformity of results: one fail is an overall fail; without a fail, one result not
    * evaluated leaves the whole open.
    *

@@ -42,11 +42,13 @@ public final class HampelClipping {
     }
     Arrays.sort(off);
     double s = NORMAL * (off[(n - 1) / 2] + off[n / 2]) / 2;
-    double[] clipped = y.clone();
-    for (int i = 0; s > 0 && i < n; i++) {
-      clipped[i] = middle[i] + Math.max(-MOST * s, Math.min(MOST * s, y[i] - middle[i]));
+    if (!(s > 0)) {
+      return y.clone();
     }
-    return clipped;
+    for (int i = 0; i < n; i++) {
+      middle[i] += Math.max(-MOST * s, Math.min(MOST * s, y[i] - middle[i]));
+    }
+    return middle;
   }
 
   private static int mirrored(int i, int n) {

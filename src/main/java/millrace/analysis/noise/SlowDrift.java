@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.IntToDoubleFunction;
 
 /**
  * The least-squares slope of clipped readings over time, with an interval that holds for white and
@@ -50,14 +51,14 @@ public final class SlowDrift {
    * @param values as many, two or more
    * @return the drift; above 5,000 readings of means of successive ones
    */
-  public static SlowDrift of(double[] times, double[] values) {
+  public static SlowDrift of(IntToDoubleFunction times, double[] values) {
     double[] clipped = HampelClipping.of(values);
     int length = (values.length + MOST - 1) / MOST;
     int count = values.length / length;
     double[] t = new double[count];
     double[] y = new double[count];
     for (int i = 0; i < count * length; i++) {
-      t[i / length] += times[i] / length;
+      t[i / length] += times.applyAsDouble(i) / length;
       y[i / length] += clipped[i] / length;
     }
     return new SlowDrift(t, y, length);

@@ -53,36 +53,19 @@ public record TheilSen(double slope, double intercept, double low, double high, 
           "%s x and %s y; expected as many of both, at most %s"
               .formatted(x.length, y.length, MOST));
     }
-    double[] slopes = slopes(x, y);
-    if (slopes.length == 0) {
+    PairSlopes slopes = new PairSlopes(x, y);
+    int n = slopes.count();
+    if (n == 0) {
       throw new IllegalArgumentException("no two points differ in x");
     }
     double z = Quantiles.normal((1 + coverage) / 2);
     double reach = z * inflation * Math.sqrt(variance(x, y));
-    int lower = (int) Math.rint((slopes.length - reach) / 2) - 1;
-    int upper = (int) Math.rint((slopes.length + reach) / 2);
-    double slope = middle(slopes);
+    int lower = (int) Math.rint((n - reach) / 2) - 1;
+    int upper = (int) Math.rint((n + reach) / 2);
+    double[] found = slopes.ofRanks((n - 1) / 2, n / 2, Math.max(lower, 0), Math.min(upper, n - 1));
+    double slope = found[0] == found[1] ? found[0] : (found[0] + found[1]) / 2;
     return new TheilSen(
-        slope,
-        SampleMedian.of(y) - slope * SampleMedian.of(x),
-        slopes[Math.max(lower, 0)],
-        slopes[Math.min(upper, slopes.length - 1)],
-        slopes.length);
-  }
-
-  private static double[] slopes(double[] x, double[] y) {
-    double[] slopes = new double[x.length * Math.max(0, x.length - 1) / 2];
-    int count = 0;
-    for (int i = 0; i < x.length; i++) {
-      for (int j = i + 1; j < x.length; j++) {
-        if (x[i] != x[j]) {
-          slopes[count++] = (y[j] - y[i]) / (x[j] - x[i]);
-        }
-      }
-    }
-    double[] sorted = Arrays.copyOf(slopes, count);
-    Arrays.parallelSort(sorted);
-    return sorted;
+        slope, SampleMedian.of(y) - slope * SampleMedian.of(x), found[2], found[3], n);
   }
 
   private static double variance(double[] x, double[] y) {
@@ -107,10 +90,5 @@ public record TheilSen(double slope, double intercept, double low, double high, 
       }
     }
     return sum;
-  }
-
-  private static double middle(double[] sorted) {
-    int half = sorted.length / 2;
-    return sorted.length % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
   }
 }

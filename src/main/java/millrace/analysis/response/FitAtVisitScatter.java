@@ -29,20 +29,24 @@ record FitAtVisitScatter(
   /**
    * Sensitivity of each coefficient to each point's y and to one standard deviation of each prior
    * row.
+   *
+   * @param inverse R^-1 of the fit
    */
-  double[][] weights() {
-    double[][] inverse = solved.inverse();
+  double[][] weights(double[][] inverse) {
     double[][] q = solved.orthogonal();
     int p = inverse.length;
     int rows = q[0].length;
     double[][] w = new double[p][rows];
     for (int i = 0; i < p; i++) {
+      double[] row = w[i];
       for (int k = i; k < p; k++) {
+        double share = inverse[i][k];
+        double[] column = q[k];
         for (int r = 0; r < rows; r++) {
-          w[i][r] += inverse[i][k] * q[k][r];
+          row[r] += share * column[r];
         }
       }
-      pointwise(w[i]);
+      pointwise(row);
     }
     return w;
   }
@@ -58,16 +62,17 @@ record FitAtVisitScatter(
     }
   }
 
-  /** The covariance of the coefficients. */
-  double[][] covariance() {
-    double[][] inverse = solved.inverse();
+  /** The covariance of the coefficients, from R^-1 of the fit. */
+  static double[][] covariance(double[][] inverse) {
     int p = inverse.length;
     double[][] c = new double[p][p];
     for (int i = 0; i < p; i++) {
       for (int j = 0; j < p; j++) {
+        double sum = 0;
         for (int k = Math.max(i, j); k < p; k++) {
-          c[i][j] += inverse[i][k] * inverse[j][k];
+          sum += inverse[i][k] * inverse[j][k];
         }
+        c[i][j] = sum;
       }
     }
     return c;

@@ -168,6 +168,13 @@ public final class RangeResponse {
     return wanting;
   }
 
+  /** Tells whether nothing is missing for a condition. */
+  boolean isKnown(PredictionCondition condition) {
+    return problem.measured().data().temperatureKnown()
+        && domain.holds(condition.temperatureDegC(), volts(condition))
+        && (condition.supplyV().isEmpty() || domain.knowsSupply(condition.supplyV().getAsDouble()));
+  }
+
   /**
    * The prediction at a condition, also outside the domain: its uncertainty includes the priors of
    * the model's terms, and it is marked as extrapolated.

@@ -34,6 +34,7 @@ final class ResponseSurface {
   private final ResponseTerms terms;
   private final List<FitAtVisitScatter> fits = new ArrayList<>();
   private final double[] weights;
+  private final List<double[][]> covariances = new ArrayList<>();
   private final double[] mean;
   private final double[][] covariance;
   private final double[][] assumed;
@@ -87,12 +88,15 @@ final class ResponseSurface {
     int rows = problem.priors().rows().size() + 1;
     double[][] perVisit = new double[mean.length][visits];
     double[][] perRow = new double[mean.length][rows];
+    boolean[] mere = mere();
     double[][] solutions = new double[fits.size()][];
     for (int f = 0; f < fits.size(); f++) {
       FitAtVisitScatter fit = fits.get(f);
-      double[][] w = fit.weights();
+      double[][] inverse = fit.solved().inverse();
+      double[][] w = fit.weights(inverse);
       solutions[f] = fit.solved().solution();
-      double[][] c = fit.covariance();
+      double[][] c = FitAtVisitScatter.covariance(inverse);
+      covariances.add(c);
       for (int i = 0; i < w.length; i++) {
         int at = place(f, i);
         mean[at] += weights[f] * solutions[f][i];
@@ -106,8 +110,9 @@ final class ResponseSurface {
           perVisit[at][v] += weights[f] * fit.s() * sum(w[i], v);
         }
         for (int j = 0; j < w.length; j++) {
-          covariance[at][place(f, j)] += weights[f] * c[i][j];
-          assumed[at][place(f, j)] += weights[f] * assumedShare(w[i], w[j], n);
+          int beside = place(f, j);
+          covariance[at][beside] += weights[f] * c[i][j];
+          assumed[at][beside] += weights[f] * assumedShare(w[i], w[j], n, mere);
         }
       }
     }
@@ -127,14 +132,22 @@ final class ResponseSurface {
     return sum;
   }
 
-  /** Covariance of two coefficients from assumed rows. */
-  private double assumedShare(double[] a, double[] b, int n) {
-    double sum = 0;
+  /** Which prior rows are merely assumed. */
+  private boolean[] mere() {
     List<CoefficientPrior> rows = problem.priors().rows();
-    for (int k = 0; k <= rows.size(); k++) {
-      boolean mere =
-          k < rows.size() ? rows.get(k).assumed() : problem.priors().doublingFrom().isEmpty();
-      sum += mere ? a[n + k] * b[n + k] : 0;
+    boolean[] mere = new boolean[rows.size() + 1];
+    for (int k = 0; k < rows.size(); k++) {
+      mere[k] = rows.get(k).assumed();
+    }
+    mere[rows.size()] = problem.priors().doublingFrom().isEmpty();
+    return mere;
+  }
+
+  /** Covariance of two coefficients from assumed rows. */
+  private static double assumedShare(double[] a, double[] b, int n, boolean[] mere) {
+    double sum = 0;
+    for (int k = 0; k < mere.length; k++) {
+      sum += mere[k] ? a[n + k] * b[n + k] : 0;
     }
     return sum;
   }
@@ -347,9 +360,10 @@ final class ResponseSurface {
   private static double form(double[][] m, double[] x) {
     double sum = 0;
     for (int i = 0; i < x.length; i++) {
-      double row = 0.5 * m[i][i] * x[i];
+      double[] beside = m[i];
+      double row = 0.5 * beside[i] * x[i];
       for (int j = 0; j < i; j++) {
-        row += m[i][j] * x[j];
+        row += beside[j] * x[j];
       }
       sum += 2 * row * x[i];
     }
@@ -384,7 +398,7 @@ final class ResponseSurface {
     for (int f = 0; f < fits.size(); f++) {
       solutions[f] = fits.get(f).solved().solution();
       solutions[f][p - 1] += fits.get(f).doublingK();
-      double[][] c = fits.get(f).covariance();
+      double[][] c = covariances.get(f);
       for (int i = 0; i < p; i++) {
         values[i] += weights[f] * solutions[f][i];
         for (int j = 0; j < p; j++) {

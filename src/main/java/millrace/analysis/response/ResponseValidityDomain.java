@@ -119,6 +119,11 @@ public record ResponseValidityDomain(
     return wanting;
   }
 
+  /** Tells whether nothing is missing for a condition, see {@link #wanting}. */
+  boolean holds(double degC, double volts) {
+    return knowsTemperature(degC) && knowsVoltage(degC, volts);
+  }
+
   private boolean knowsTemperature(double degC) {
     return degC >= temperatureDegC.lower() - SLACK_K && degC <= temperatureDegC.upper() + SLACK_K;
   }
@@ -188,13 +193,16 @@ public record ResponseValidityDomain(
 
   /** The measurement missing for a supply voltage; empty if it was used. */
   Optional<String> wantingSupply(double volts) {
-    boolean known =
-        supplyV.isPresent()
-            && volts >= supplyV.get().lower() * (1 - SAME_SUPPLY)
-            && volts <= supplyV.get().upper() * (1 + SAME_SUPPLY);
-    return known
+    return knowsSupply(volts)
         ? Optional.empty()
         : Optional.of("measure with a supply of " + number(volts) + " V");
+  }
+
+  /** Tells whether a supply voltage was used. */
+  boolean knowsSupply(double volts) {
+    return supplyV.isPresent()
+        && volts >= supplyV.get().lower() * (1 - SAME_SUPPLY)
+        && volts <= supplyV.get().upper() * (1 + SAME_SUPPLY);
   }
 
   private static String span(double from, double to, String unit) {

@@ -2,8 +2,10 @@
 package millrace.analysis.response;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
@@ -62,9 +64,13 @@ public record WorstConditionOfBox(
     private final PromisedConditionBox box;
     private final Set<String> wanting = new LinkedHashSet<>();
     private final List<Node> nodes = new ArrayList<>();
+    private final Map<Asked, Double> margins = new HashMap<>();
 
     /** A condition of the search, with the distance between prediction and limit in u. */
     private record Node(double degC, double volts, OptionalDouble supplyV, double margin) {}
+
+    /** A condition that was computed; supply in V, or not a number for the usual one. */
+    private record Asked(double degC, double volts, double supplyV) {}
 
     Search(RangeResponse response, Limit limitPpm, PromisedConditionBox box) {
       this.response = response;
@@ -95,7 +101,8 @@ public record WorstConditionOfBox(
       ClosedInterval v = box.voltageV();
       for (double degC : new double[] {t.lower(), t.upper()}) {
         for (double volts : new double[] {v.lower(), v.upper()}) {
-          wanting.addAll(missing(degC, volts, supply));
+          wanting.addAll(
+              response.wanting(PredictionCondition.atVoltage(degC, volts).withSupply(supply)));
         }
       }
     }
@@ -145,23 +152,27 @@ public record WorstConditionOfBox(
       return value >= span.lower() && value <= span.upper();
     }
 
-    private List<String> missing(double degC, double volts, OptionalDouble supply) {
-      return response.wanting(PredictionCondition.atVoltage(degC, volts).withSupply(supply));
-    }
-
     private Optional<Node> look(double degC, double volts, OptionalDouble supply) {
-      List<String> missing = missing(degC, volts, supply);
-      if (wanting.isEmpty()) {
-        wanting.addAll(missing); // an edge may dip between the corners
+      PredictionCondition at = PredictionCondition.atVoltage(degC, volts).withSupply(supply);
+      boolean known = response.isKnown(at);
+      if (wanting.isEmpty() && !known) {
+        wanting.addAll(response.wanting(at)); // an edge may dip between the corners
       }
-      return missing.isEmpty()
-          ? Optional.of(new Node(degC, volts, supply, margin(degC, volts, supply)))
-          : Optional.empty();
+      return known ? Optional.of(new Node(degC, volts, supply, margin(at))) : Optional.empty();
     }
 
-    private double margin(double degC, double volts, OptionalDouble supply) {
-      double[] now =
-          response.errorAndUPpm(PredictionCondition.atVoltage(degC, volts).withSupply(supply));
+    /** Steps from several starts meet, and at an edge of the box they end in one condition. */
+    private double margin(PredictionCondition at) {
+      Asked asked =
+          new Asked(
+              at.temperatureDegC(),
+              at.voltageV().orElse(Double.NaN),
+              at.supplyV().orElse(Double.NaN));
+      return margins.computeIfAbsent(asked, a -> computed(at));
+    }
+
+    private double computed(PredictionCondition at) {
+      double[] now = response.errorAndUPpm(at);
       double u = Math.max(now[1], ARITHMETIC);
       double above =
           limitPpm.upper().isPresent()
@@ -202,8 +213,9 @@ public record WorstConditionOfBox(
         for (int j = -1; j <= 1; j++) {
           double degC = clamped(from.degC() + i * stepK, box.temperatureDegC());
           double volts = clamped(from.volts() + j * stepV, box.voltageV());
-          boolean inside = missing(degC, volts, from.supplyV()).isEmpty();
-          double margin = inside ? margin(degC, volts, from.supplyV()) : least;
+          PredictionCondition at =
+              PredictionCondition.atVoltage(degC, volts).withSupply(from.supplyV());
+          double margin = response.isKnown(at) ? margin(at) : least;
           if (margin < least) {
             least = margin;
             worst = Optional.of(new Node(degC, volts, from.supplyV(), margin));

@@ -64,7 +64,10 @@ public final class Drift {
     if (!series.cameInOrder()) {
       notes.add("times ran backwards: the readings were put in order");
     }
-    SlowDrift drift = SlowDrift.of(hours(series), series.ppmOf(question.baseA()));
+    double fromS = series.timeS(0);
+    SlowDrift drift =
+        SlowDrift.of(
+            i -> (series.timeS(i) - fromS) / SECONDS_PER_HOUR, series.ppmOf(question.baseA()));
     if (drift.length() > 1) {
       notes.add("on means of %s readings".formatted(drift.length()));
     }
@@ -79,15 +82,6 @@ public final class Drift {
 
   /** What else a result has. */
   private record Rest(Estimate bench, int n, List<String> notes) {}
-
-  private static double[] hours(TimeSeries series) {
-    double[] hours = series.times();
-    double from = hours[0];
-    for (int i = 0; i < hours.length; i++) {
-      hours[i] = (hours[i] - from) / SECONDS_PER_HOUR;
-    }
-    return hours;
-  }
 
   private static String robust(SlowDrift drift, double coverage) {
     TheilSen robust = TheilSen.of(drift.times(), drift.values(), coverage);

@@ -2,6 +2,7 @@
 package millrace.analysis.series;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 
 /**
  * A record on an even grid with gaps where readings are missing: running sums of values and counts,
@@ -21,30 +22,38 @@ final class EvenTimeGrid {
   /** Puts a record on a grid of its median interval; values in ppm of the base. */
   static EvenTimeGrid of(TimeSeries series, double baseA) {
     double interval = series.intervalS();
-    int n = series.size();
-    long[] slots = new long[n];
-    for (int i = 1; i < n; i++) {
-      double steps = (series.timeS(i) - series.timeS(i - 1)) / interval;
-      slots[i] = slots[i - 1] + Math.max(1, Math.round(steps));
+    long length = 1;
+    for (int i = 1; i < series.size(); i++) {
+      length += slots(series, i, interval);
     }
-    long length = slots[n - 1] + 1;
     return new EvenTimeGrid(new double[(int) length + 1], new int[(int) length + 1])
-        .filled(slots, series.ppmOf(baseA));
+        .filled(series, baseA, interval);
+  }
+
+  /** By how many slots a reading lies behind the one before. */
+  private static long slots(TimeSeries series, int i, double interval) {
+    double steps = (series.timeS(i) - series.timeS(i - 1)) / interval;
+    return Math.max(1, Math.round(steps));
   }
 
   /** Kahan's running sums about the mean, so that long records keep their digits. */
-  private EvenTimeGrid filled(long[] slots, double[] ppm) {
-    double mean = Arrays.stream(ppm).average().orElse(0);
+  private EvenTimeGrid filled(TimeSeries series, double baseA, double interval) {
+    int n = series.size();
+    double mean = IntStream.range(0, n).mapToDouble(i -> series.ppm(i, baseA)).average().orElse(0);
     double lost = 0;
     int reading = 0;
+    long next = 0;
     for (int slot = 0; slot < sums.length - 1; slot++) {
-      boolean read = slots[reading] == slot;
-      double add = (read ? ppm[reading] - mean : 0) - lost;
+      boolean read = next == slot;
+      double add = (read ? series.ppm(reading, baseA) - mean : 0) - lost;
       double sum = sums[slot] + add;
       lost = sum - sums[slot] - add;
       sums[slot + 1] = sum;
       counts[slot + 1] = counts[slot] + (read ? 1 : 0);
-      reading += read && reading < slots.length - 1 ? 1 : 0;
+      if (read && reading < n - 1) {
+        reading++;
+        next += slots(series, reading, interval);
+      }
     }
     return this;
   }
@@ -92,6 +101,6 @@ final class EvenTimeGrid {
         all[n++] = average(i, m);
       }
     }
-    return Arrays.copyOf(all, n);
+    return n == all.length ? all : Arrays.copyOf(all, n);
   }
 }

@@ -87,13 +87,13 @@ public enum NoiseType {
    * differences gives alpha = -2 (delta + d) (Riley and Greenhall, Proc. 18th EFTF (2004), as in
    * NIST SP 1065 (2008), 5.5.6, from memory).
    *
-   * @param averages side by side
+   * @param averages side by side; overwritten
    * @param least how many averages it takes: 30 by the source, but chance then names one white
    *     record in six something else, and its interval is wrong
    * @return empty with fewer averages than that, or averages that are all alike
    */
   static Optional<NoiseType> of(double[] averages, int least) {
-    double[] z = averages.clone();
+    double[] z = averages;
     int n = z.length;
     if (n < least) {
       return Optional.empty();

@@ -17,11 +17,11 @@ public final class TimeSeries {
   }
 
   /**
-   * A record.
+   * A record of arrays that nobody changes any more.
    *
    * @param timeS when each reading was taken, s, finite; out of order is put in order
    * @param currentA the readings, A, finite, as many
-   * @return the record; both arrays are copied
+   * @return the record; both arrays are part of it, since long records exist once in memory
    * @throws IllegalArgumentException if lengths differ or a number is not finite
    */
   public static TimeSeries of(double[] timeS, double[] currentA) {
@@ -38,9 +38,7 @@ public final class TimeSeries {
       }
       inOrder &= i == 0 || timeS[i] >= timeS[i - 1];
     }
-    return inOrder
-        ? new TimeSeries(timeS.clone(), currentA.clone(), true)
-        : inOrder(timeS, currentA);
+    return inOrder ? new TimeSeries(timeS, currentA, true) : inOrder(timeS, currentA);
   }
 
   private static TimeSeries inOrder(double[] timeS, double[] currentA) {
@@ -120,9 +118,14 @@ public final class TimeSeries {
   double[] ppmOf(double baseA) {
     double[] ppm = new double[currentA.length];
     for (int i = 0; i < ppm.length; i++) {
-      ppm[i] = (currentA[i] - currentA[0]) / Math.abs(baseA) * 1e6;
+      ppm[i] = ppm(i, baseA);
     }
     return ppm;
+  }
+
+  /** A reading in ppm of a base, about the first one. */
+  double ppm(int i, double baseA) {
+    return (currentA[i] - currentA[0]) / Math.abs(baseA) * 1e6;
   }
 
   double[] times() {

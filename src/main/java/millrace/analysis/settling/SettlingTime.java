@@ -83,9 +83,12 @@ public final class SettlingTime {
     Subject subject = subject(question);
     int n = readings.size();
     double end = n == 0 ? 0 : readings.get(n - 1).timeS();
-    List<Reading> last =
-        readings.stream().filter(r -> r.timeS() >= end - question.windowS()).toList();
-    double finalA = last.stream().mapToDouble(Reading::currentA).average().orElse(0);
+    double finalA =
+        readings.stream()
+            .filter(r -> r.timeS() >= end - question.windowS())
+            .mapToDouble(Reading::currentA)
+            .average()
+            .orElse(0);
     if (n < 2 || finalA == 0 || end - readings.get(0).timeS() < 2 * question.windowS()) {
       return ResultBuilder.missing(
           subject,

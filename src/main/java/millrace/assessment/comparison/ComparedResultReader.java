@@ -1,20 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.comparison;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import millrace.assessment.Assessment;
-import millrace.assessment.Assessor;
 import millrace.assessment.basis.SharedRunInputs;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
-import millrace.fault.NotAnalysableException;
 import millrace.logbook.JudgedRun;
 import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
@@ -22,6 +21,12 @@ import millrace.logbook.RunSummary;
 
 /** Reads the results of runs; runs without a judgement are judged now. */
 final class ComparedResultReader {
+  /** Runs that are read while others are computed, for each processor. */
+  private static final int AHEAD = 4;
+
+  /** Runs whose judgings are in memory before they are compared. */
+  private static final int AT_ONCE = 500;
+
   private final Logbook book;
   private final RunGrouping grouping;
   private final SharedRunInputs shared = new SharedRunInputs();
@@ -36,8 +41,19 @@ final class ComparedResultReader {
 
   List<ComparedRun> of(List<RunSummary> runs) {
     List<ComparedRun> all = new ArrayList<>();
-    for (JudgedRun run : new JudgedRunReader(book).of(runs)) {
-      told(run).ifPresent(t -> all.add(compared(run, t)));
+    JudgedRunReader reader = new JudgedRunReader(book);
+    int ahead = AHEAD * Runtime.getRuntime().availableProcessors();
+    try (RunJudgings judgings = new RunJudgings(book, shared)) {
+      Deque<RunJudgings.Pending> pending = new ArrayDeque<>();
+      for (int i = 0; i < runs.size(); i += AT_ONCE) {
+        for (JudgedRun run : reader.of(runs.subList(i, Math.min(runs.size(), i + AT_ONCE)))) {
+          pending.add(judgings.of(run));
+          if (pending.size() > ahead) {
+            add(pending.remove(), all);
+          }
+        }
+      }
+      pending.forEach(p -> add(p, all));
     }
     if (sheets.size() > 1) {
       notes.add(
@@ -47,6 +63,16 @@ final class ComparedResultReader {
     return all;
   }
 
+  private void add(RunJudgings.Pending pending, List<ComparedRun> all) {
+    Optional<JudgedRun.Judging> told = pending.judging();
+    if (told.isPresent()) {
+      all.add(compared(pending.run(), told.get()));
+    } else {
+      notes.add(
+          "run %s is left out: nothing can be computed of it".formatted(pending.run().run().id()));
+    }
+  }
+
   List<String> notes() {
     return notes;
   }
@@ -54,19 +80,6 @@ final class ComparedResultReader {
   /** One datasheet of the runs, for what is common to all. */
   Optional<Datasheet> sheet() {
     return sheets.values().stream().findFirst();
-  }
-
-  private Optional<JudgedRun.Judging> told(JudgedRun run) {
-    if (run.judging().isPresent()) {
-      return run.judging();
-    }
-    try {
-      Assessment assessment = Assessor.assess(book.reader(run.run().id()), shared);
-      return Optional.of(new JudgedRun.Judging(assessment.results(), assessment.bin()));
-    } catch (NotAnalysableException e) {
-      notes.add("run %s is left out: nothing can be computed of it".formatted(run.run().id()));
-      return Optional.empty();
-    }
   }
 
   private ComparedRun compared(JudgedRun judged, JudgedRun.Judging told) {

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.design;
 
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import millrace.analysis.design.DesignCircuit;
@@ -28,6 +30,12 @@ public final class DesignTempcoCoefficients {
 
   private static final double AT_V = 1;
 
+  private static final OnceADatasheet<Map<String, ResponseCoefficientSet>> SETS =
+      new OnceADatasheet<>(DesignTempcoCoefficients::sets);
+
+  private static final OnceADatasheet<Map<String, Double>> CURVATURES =
+      new OnceADatasheet<>(DesignTempcoCoefficients::curvatures);
+
   private final RangeCircuitModel model;
   private final double referenceDegC;
   private final double nominalA;
@@ -44,10 +52,35 @@ public final class DesignTempcoCoefficients {
 
   /** The coefficients of a range; empty if the datasheet does not state its parts. */
   public static Optional<ResponseCoefficientSet> of(Datasheet sheet, String range) {
-    double nominal = sheet.range(range).map(r -> Math.abs(r.nominalA())).orElse(1.0);
-    return DesignFromDatasheet.of(sheet)
-        .flatMap(c -> c.range(range).map(m -> new DesignTempcoCoefficients(c, m, nominal)))
-        .map(DesignTempcoCoefficients::coefficients);
+    return Optional.ofNullable(SETS.of(sheet).get(range));
+  }
+
+  /** Standard deviations of b_2 from the parts, by range, 1/K^2. */
+  public static Map<String, Double> curvaturesPerK2(Datasheet sheet) {
+    return CURVATURES.of(sheet);
+  }
+
+  private static Map<String, ResponseCoefficientSet> sets(Datasheet sheet) {
+    Map<String, ResponseCoefficientSet> sets = new HashMap<>();
+    DesignFromDatasheet.of(sheet)
+        .ifPresent(c -> c.ranges().forEach(m -> sets.put(m.design().name(), set(sheet, c, m))));
+    return Map.copyOf(sets);
+  }
+
+  private static ResponseCoefficientSet set(
+      Datasheet sheet, DesignCircuit circuit, RangeCircuitModel model) {
+    double nominal =
+        sheet.range(model.design().name()).map(r -> Math.abs(r.nominalA())).orElse(1.0);
+    return new DesignTempcoCoefficients(circuit, model, nominal).coefficients();
+  }
+
+  private static Map<String, Double> curvatures(Datasheet sheet) {
+    Map<String, Double> stated = new HashMap<>();
+    DesignFromDatasheet.of(sheet).stream()
+        .flatMap(c -> c.ranges().stream())
+        .map(RangeCircuitModel::design)
+        .forEach(r -> r.statedCurvaturePerK2().ifPresent(b -> stated.put(r.name(), b)));
+    return Map.copyOf(stated);
   }
 
   private ResponseCoefficientSet coefficients() {

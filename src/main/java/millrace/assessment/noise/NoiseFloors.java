@@ -9,12 +9,10 @@ import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.PooledNoise.Floor;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.AllanDeviation.Level;
-import millrace.analysis.series.TimeSeries;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.assessment.tally.TemperatureStayNumbers;
 import millrace.assessment.tally.TimeSeriesColumns;
-import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.quantity.TimeSpanSeconds;
@@ -54,9 +52,7 @@ final class NoiseFloors {
     if (nominal == 0) {
       return;
     }
-    TimeSeries series =
-        TimeSeries.of(record.timeS(MeasuredSignal.CURRENT), record.values(MeasuredSignal.CURRENT));
-    Optional<Level> floor = AllanDeviation.of(series, nominal).floor(pointS);
+    Optional<Level> floor = AllanDeviation.of(record.record(), nominal).floor(pointS);
     floor.ifPresent(
         level ->
             flicker.merge(

@@ -76,27 +76,23 @@ public final class NoiseRecords {
   public NoiseRecords(RunReader reader, RunReadingTallies tallies) {
     this.reader = reader;
     for (TimeSeriesColumns series : tallies.records()) {
-      candidate(
-              series.point(),
-              "the record of this run",
-              series.timeS(MeasuredSignal.CURRENT),
-              series.values(MeasuredSignal.CURRENT))
-          .ifPresent(own::add);
+      candidate(series, "the record of this run").ifPresent(own::add);
     }
   }
 
-  private static Optional<Candidate> candidate(
-      Point point, String name, double[] timeS, double[] currentA) {
+  private static Optional<Candidate> candidate(TimeSeriesColumns series, String name) {
+    Point point = series.point();
     double nominal = Math.abs(point.conditions().nominalA().orElse(0));
-    int n = Math.min(timeS.length, MOST_READINGS);
+    int n = Math.min(series.size(MeasuredSignal.CURRENT), MOST_READINGS);
     if (n < RunNoise.LEAST_RECORD || nominal == 0) {
       return Optional.empty();
     }
     double[] t = new double[n];
     double[] ppm = new double[n];
+    double first = series.value(MeasuredSignal.CURRENT, 0);
     for (int i = 0; i < n; i++) {
-      t[i] = timeS[i];
-      ppm[i] = (currentA[i] - currentA[0]) / nominal * 1e6;
+      t[i] = series.timeS(MeasuredSignal.CURRENT, i);
+      ppm[i] = (series.value(MeasuredSignal.CURRENT, i) - first) / nominal * 1e6;
       if (i > 0 && t[i] < t[i - 1]) {
         return Optional.empty();
       }
@@ -273,12 +269,7 @@ public final class NoiseRecords {
     for (long point : other.pointsOf(PointKind.TIME_SERIES)) {
       TimeSeriesColumns series = new TimeSeriesColumns(other.point(point).orElseThrow());
       RunReadingTallies.columns(other, point, series);
-      candidate(
-              series.point(),
-              name(run),
-              series.timeS(MeasuredSignal.CURRENT),
-              series.values(MeasuredSignal.CURRENT))
-          .ifPresent(found::add);
+      candidate(series, name(run)).ifPresent(found::add);
     }
     return found;
   }

@@ -20,7 +20,7 @@ import millrace.analysis.response.UnitResponse;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.basis.JudgementBasis;
-import millrace.assessment.design.DesignFromDatasheet;
+import millrace.assessment.design.DesignTempcoCoefficients;
 import millrace.assessment.range.KneesDuringSoak;
 import millrace.assessment.range.RangeAssessor;
 import millrace.assessment.reduction.ReducedPoint;
@@ -162,18 +162,6 @@ public final class UnitResponseBuilder {
 
   /** Standard deviations of b_2 from the parts, by range, 1/K^2. */
   private Map<String, Double> curvatures() {
-    Map<String, Double> stated = new HashMap<>();
-    basis
-        .datasheet()
-        .flatMap(DesignFromDatasheet::of)
-        .ifPresent(
-            c ->
-                c.ranges()
-                    .forEach(
-                        r ->
-                            r.design()
-                                .statedCurvaturePerK2()
-                                .ifPresent(b -> stated.put(r.design().name(), b))));
-    return stated;
+    return basis.datasheet().map(DesignTempcoCoefficients::curvaturesPerK2).orElse(Map.of());
   }
 }

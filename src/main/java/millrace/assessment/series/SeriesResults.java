@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.series;
 
+import java.util.AbstractList;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.RandomAccess;
 import millrace.analysis.noise.LongRecord;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.Drift;
@@ -66,8 +68,7 @@ public final class SeriesResults {
     if (c.range().isEmpty() || c.nominalA().orElse(0) == 0) {
       return Optional.empty();
     }
-    TimeSeries record =
-        TimeSeries.of(series.timeS(MeasuredSignal.CURRENT), series.values(MeasuredSignal.CURRENT));
+    TimeSeries record = series.record();
     List<Result> results = new ArrayList<>();
     boolean warmUp = series.point().key().contains(WARM_UP);
     if (!warmUp) {
@@ -135,10 +136,7 @@ public final class SeriesResults {
     if (!(span > 0)) {
       return results;
     }
-    List<SettlingTime.Reading> readings = new ArrayList<>(record.size());
-    for (int i = 0; i < record.size(); i++) {
-      readings.add(new SettlingTime.Reading(record.timeS(i) - record.timeS(0), record.currentA(i)));
-    }
+    List<SettlingTime.Reading> readings = new FromItsStart(record);
     for (double band : BANDS_PPM) {
       results.add(
           SettlingTime.of(
@@ -147,6 +145,26 @@ public final class SeriesResults {
                   range, warmUp, band, span / BLOCKS, span / WINDOWS, basis.coverage())));
     }
     return results;
+  }
+
+  /** The readings of a record with times from its first one, each made when it is asked for. */
+  private static final class FromItsStart extends AbstractList<SettlingTime.Reading>
+      implements RandomAccess {
+    private final TimeSeries record;
+
+    FromItsStart(TimeSeries record) {
+      this.record = record;
+    }
+
+    @Override
+    public SettlingTime.Reading get(int i) {
+      return new SettlingTime.Reading(record.timeS(i) - record.timeS(0), record.currentA(i));
+    }
+
+    @Override
+    public int size() {
+      return record.size();
+    }
   }
 
   /** The conditions distinguish results of several records of one range. */

@@ -48,11 +48,41 @@ public final class RunReadingTallies {
   private int keptReadings;
   private final List<PointReadingTally> tallies = new ArrayList<>();
   private final Optional<RepeatMerging> repeats;
-  private final List<TimeSeriesColumns> series = new ArrayList<>();
+  private final RunReader reader;
+  private final List<OverTime> series = new ArrayList<>();
+
+  /** A point with readings over time: a soak or series at once, else read again if it is wanted. */
+  private static final class OverTime {
+    private final Point point;
+    private final int currents;
+    private @Nullable TimeSeriesColumns columns;
+
+    OverTime(Adding adding) {
+      this.point = adding.point;
+      this.currents = adding.currents;
+      this.columns = adding.columns;
+    }
+
+    TimeSeriesColumns columns(RunReader reader) {
+      TimeSeriesColumns known = columns;
+      if (known == null) {
+        known = new TimeSeriesColumns(point);
+        Adding again = new Adding(point, true, known, null);
+        try (ReadingCursor cursor = reader.readingsOf(point.id())) {
+          while (cursor.next()) {
+            again.add(cursor);
+          }
+        }
+        columns = known;
+      }
+      return known;
+    }
+  }
 
   private RunReadingTallies(
       RunReader reader, Set<Long> withdrawn, Optional<RepeatMerging> repeats) {
     this.repeats = repeats;
+    this.reader = reader;
     boolean imported = reader.summary().start().origin() == RunOrigin.IMPORTED;
     try (ReadingCursor cursor = reader.readings();
         PointCursor points = reader.pointsOneByOne()) {
@@ -64,7 +94,8 @@ public final class RunReadingTallies {
         }
         if (adding == null || adding.point.id() != point) {
           finish(adding);
-          adding = new Adding(points.to(point), imported);
+          Point next = points.to(point);
+          adding = new Adding(next, imported, columnsOf(next), keptOf(next));
         }
         adding.add(cursor);
       }
@@ -138,7 +169,7 @@ public final class RunReadingTallies {
 
   /** The points that are readings over time. */
   public List<TimeSeriesColumns> series(PointKind kind) {
-    return series.stream().filter(s -> s.point().kind() == kind).toList();
+    return series.stream().filter(s -> s.point.kind() == kind).map(s -> s.columns(reader)).toList();
   }
 
   /**
@@ -149,12 +180,12 @@ public final class RunReadingTallies {
   public List<TimeSeriesColumns> records() {
     Map<String, Long> least = new HashMap<>();
     return series.stream()
-        .filter(s -> s.point().kind() != PointKind.SOAK && s.has(MeasuredSignal.CURRENT))
+        .filter(s -> s.point.kind() != PointKind.SOAK && s.currents > 0)
         .filter(
             s ->
-                s.point().kind() == PointKind.TIME_SERIES
-                    || s.size(MeasuredSignal.CURRENT)
-                        >= least.computeIfAbsent(rangeOf(s.point()), this::leastOfSweep))
+                s.point.kind() == PointKind.TIME_SERIES
+                    || s.currents >= least.computeIfAbsent(rangeOf(s.point), this::leastOfSweep))
+        .map(s -> s.columns(reader))
         .toList();
   }
 
@@ -183,13 +214,25 @@ public final class RunReadingTallies {
       PointReadingTally tally = adding.tally();
       repeats.ifPresentOrElse(r -> r.add(tally), () -> tallies.add(tally));
       keep(adding.kept);
-      if (adding.columns != null && adding.overTime()) {
-        series.add(adding.columns);
+      if (adding.overTime()) {
+        series.add(new OverTime(adding));
       }
     }
   }
 
-  private void keep(TimeSeriesColumns columns) {
+  private static @Nullable TimeSeriesColumns columnsOf(Point point) {
+    return Adding.planned(point) ? new TimeSeriesColumns(point) : null;
+  }
+
+  private @Nullable TimeSeriesColumns keptOf(Point point) {
+    boolean mean = point.kind() == PointKind.MEASURE && keptReadings <= MOST_KEPT;
+    return mean ? new TimeSeriesColumns(point) : null;
+  }
+
+  private void keep(@Nullable TimeSeriesColumns columns) {
+    if (columns == null) {
+      return;
+    }
     keptReadings += columns.size(MeasuredSignal.CURRENT);
     if (keptReadings > MOST_KEPT) {
       kept.clear();
@@ -206,16 +249,32 @@ public final class RunReadingTallies {
     private final Map<MeasuredSignal, ReadingAccumulator> all = new EnumMap<>(MeasuredSignal.class);
     private final Map<MeasuredSignal, StatedTally> stated = new EnumMap<>(MeasuredSignal.class);
     private final @Nullable TimeSeriesColumns columns;
-    private final TimeSeriesColumns kept;
+    private final @Nullable TimeSeriesColumns kept;
+    private final boolean imported;
     private OptionalDouble zero = OptionalDouble.empty();
     private boolean suspect;
     private double timeSum;
     private long times;
+    private int currents;
+    private double firstS;
+    private double lastS;
 
-    Adding(Point point, boolean imported) {
+    /**
+     * A point without readings.
+     *
+     * @param imported any of its points may be a record over time
+     * @param columns takes all readings; null where they are not held
+     * @param kept takes those of the mean current with their times; null where they are not held
+     */
+    Adding(
+        Point point,
+        boolean imported,
+        @Nullable TimeSeriesColumns columns,
+        @Nullable TimeSeriesColumns kept) {
       this.point = point;
-      this.kept = new TimeSeriesColumns(point);
-      this.columns = planned(point) || imported ? new TimeSeriesColumns(point) : null;
+      this.imported = imported;
+      this.columns = columns;
+      this.kept = kept;
     }
 
     private static boolean planned(Point point) {
@@ -223,7 +282,7 @@ public final class RunReadingTallies {
     }
 
     boolean overTime() {
-      return planned(point) || (columns != null && columns.isRecord(LEAST_RECORD));
+      return planned(point) || (imported && currents >= LEAST_RECORD && lastS != firstS);
     }
 
     void add(ReadingCursor cursor) {
@@ -248,13 +307,23 @@ public final class RunReadingTallies {
       if (cursor.u().isPresent() || cursor.commonGroup().isPresent()) {
         stated.computeIfAbsent(signal, s -> new StatedTally()).add(cursor);
       }
-      boolean mean =
-          point.kind() == PointKind.MEASURE && signal.forward() == MeasuredSignal.CURRENT;
-      if (mean && !doubtful && timed) {
-        kept.add(signal, timeS, value - zeroOf(signal));
+      if (!doubtful && timed) {
+        over(signal, timeS, value - zeroOf(signal));
       }
-      if (columns != null && !doubtful && timed) {
-        columns.add(signal, timeS, value - zeroOf(signal));
+    }
+
+    private void over(MeasuredSignal signal, double timeS, double value) {
+      if (signal == MeasuredSignal.CURRENT) {
+        firstS = currents == 0 ? timeS : firstS;
+        lastS = timeS;
+        currents++;
+      }
+      boolean few = currents <= MOST_KEPT + 1;
+      if (kept != null && few && signal.forward() == MeasuredSignal.CURRENT) {
+        kept.add(signal, timeS, value);
+      }
+      if (columns != null) {
+        columns.add(signal, timeS, value);
       }
     }
 

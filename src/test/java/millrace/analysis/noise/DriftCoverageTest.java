@@ -26,7 +26,8 @@ class DriftCoverageTest {
     Counted counted =
         new Counted("drift, %s, %s readings, record of %s".formatted(kind.text(), n, record));
     for (int i = 0; i < sets; i++) {
-      SlowDrift drift = SlowDrift.of(times(n), kind.drawn(random, n));
+      double[] t = times(n);
+      SlowDrift drift = SlowDrift.of(k -> t[k], kind.drawn(random, n));
       Optional<LongRecord> beside =
           record == 0
               ? Optional.empty()

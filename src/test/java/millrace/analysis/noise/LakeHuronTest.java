@@ -32,7 +32,7 @@ class LakeHuronTest {
       double[] years = rows.stream().mapToDouble(r -> number(r, 0)).toArray();
       double[] feet = rows.stream().mapToDouble(r -> number(r, 1)).toArray();
       assertEquals(98, rows.size());
-      return SlowDrift.of(years, feet);
+      return SlowDrift.of(i -> years[i], feet);
     }
   }
 

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.comparison;
+
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Supplier;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.basis.SharedRunInputs;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.JudgedRun;
+import millrace.logbook.Logbook;
+
+/**
+ * Judges runs that nobody judged yet: reads them in the thread that asks, one after another, and
+ * computes on all processors. Nothing is kept. Close it.
+ */
+final class RunJudgings implements AutoCloseable {
+  private final Logbook book;
+  private final SharedRunInputs shared;
+  private final ExecutorService workers;
+
+  /** A run whose judging is known, or under way. */
+  record Pending(JudgedRun run, CompletableFuture<Optional<JudgedRun.Judging>> told) {
+    /** Waits for it; empty if nothing can be computed of the run. */
+    Optional<JudgedRun.Judging> judging() {
+      try {
+        return told.join();
+      } catch (CompletionException e) {
+        if (e.getCause() instanceof RuntimeException known) {
+          throw known;
+        }
+        throw e;
+      }
+    }
+  }
+
+  RunJudgings(Logbook book, SharedRunInputs shared) {
+    this.book = book;
+    this.shared = shared;
+    AtomicInteger number = new AtomicInteger();
+    this.workers =
+        Executors.newFixedThreadPool(
+            Runtime.getRuntime().availableProcessors(),
+            task -> {
+              Thread thread = new Thread(task, "millrace-compare-" + number.incrementAndGet());
+              thread.setDaemon(true);
+              return thread;
+            });
+  }
+
+  /** The last judging of a run; without one it is judged now. */
+  Pending of(JudgedRun run) {
+    if (run.judging().isPresent()) {
+      return new Pending(run, CompletableFuture.completedFuture(run.judging()));
+    }
+    try {
+      Supplier<Assessment> read = Assessor.read(book.reader(run.run().id()), shared);
+      return new Pending(run, CompletableFuture.supplyAsync(() -> computed(read), workers));
+    } catch (NotAnalysableException e) {
+      return new Pending(run, CompletableFuture.completedFuture(Optional.empty()));
+    }
+  }
+
+  private static Optional<JudgedRun.Judging> computed(Supplier<Assessment> read) {
+    try {
+      Assessment found = read.get();
+      return Optional.of(
+          new JudgedRun.Judging(
+              found.results().stream().map(Result::withoutBudget).toList(), found.bin()));
+    } catch (NotAnalysableException e) {
+      return Optional.empty();
+    }
+  }
+
+  @Override
+  public void close() {
+    workers.shutdownNow();
+  }
+}

@@ -2,6 +2,7 @@
 package millrace.report.plot;
 
 import java.util.List;
+import millrace.quantity.NumberText;
 
 /** Drawing area for marks: a frame with two axes. Created by {@link Chart} only. */
 public final class Canvas {
@@ -98,6 +99,56 @@ public final class Canvas {
     svgWriter.shape(outline(x, y, seriesStyle.shape()), seriesStyle, "spot");
   }
 
+  /** Many spots as two paths, bars below marks, to a tenth of a pixel. */
+  void crowd(List<PointWithErrorBar> spots, SeriesStyle seriesStyle, double asidePx) {
+    StringBuilder bars = new StringBuilder();
+    StringBuilder marks = new StringBuilder();
+    boolean dots = seriesStyle.isDot();
+    String outline = dots ? "h0" : relative(seriesStyle.shape());
+    for (PointWithErrorBar s : spots) {
+      double x = px(s.x()) + asidePx;
+      double y = py(s.y());
+      if (s.halfY() > 0) {
+        double high = clampY(s.y() + s.halfY());
+        double length = clampY(s.y() - s.halfY()) - high;
+        bars.append('M').append(tenths(x - CAP)).append(' ').append(tenths(high));
+        bars.append("h6m-3 0v").append(tenths(length)).append("m-3 0h6");
+      }
+      if (s.halfX() > 0) {
+        double low = clampX(s.x() - s.halfX());
+        double length = clampX(s.x() + s.halfX()) - low;
+        bars.append('M').append(tenths(low)).append(' ').append(tenths(y - CAP));
+        bars.append("v6m0-3h").append(tenths(length)).append("m0-3v6");
+      }
+      marks.append('M').append(tenths(x)).append(' ').append(tenths(y)).append(outline);
+    }
+    if (bars.length() > 0) {
+      svgWriter.path(bars.toString(), SvgWriter.Stroke.full(seriesStyle));
+    }
+    if (dots) {
+      svgWriter.dots(marks.toString(), 2 * MARKER, seriesStyle);
+    } else {
+      svgWriter.shape(marks.toString(), seriesStyle, "spots");
+    }
+  }
+
+  private static String tenths(double px) {
+    String fixed = NumberText.fixed(px, 1);
+    return fixed.endsWith(".0") ? fixed.substring(0, fixed.length() - 2) : fixed;
+  }
+
+  /** The outline of a mark, from the middle on, each corner from the one before. */
+  private static String relative(SeriesStyle.Shape shape) {
+    StringBuilder d = new StringBuilder();
+    double[] before = {0, 0};
+    for (double[] corner : corners(shape)) {
+      d.append(d.length() == 0 ? 'm' : 'l').append(SvgWriter.px(corner[0] - before[0]));
+      d.append(' ').append(SvgWriter.px(corner[1] - before[1]));
+      before = corner;
+    }
+    return d.append('z').toString();
+  }
+
   private static String bar(double x, double y, double dx, double dy) {
     return "M"
         + SvgWriter.px(x)
@@ -126,25 +177,32 @@ public final class Canvas {
   }
 
   private static String outline(double x, double y, SeriesStyle.Shape shape) {
+    StringBuilder d = new StringBuilder();
+    for (double[] corner : corners(shape)) {
+      d.append(d.length() == 0 ? 'M' : 'L');
+      d.append(SvgWriter.px(x + corner[0])).append(' ').append(SvgWriter.px(y + corner[1]));
+    }
+    return d.append('Z').toString();
+  }
+
+  /** The corners of a mark about its middle, px. */
+  private static double[][] corners(SeriesStyle.Shape shape) {
     double r = MARKER;
     return switch (shape) {
-      case CIRCLE -> polygon(x, y, r, 0, 12);
-      case SQUARE -> polygon(x, y, r * 1.2, Math.PI / 4, 4);
-      case TRIANGLE -> polygon(x, y, r * 1.3, -Math.PI / 2, 3);
-      case DIAMOND -> polygon(x, y, r * 1.35, 0, 4);
+      case CIRCLE -> polygon(r, 0, 12);
+      case SQUARE -> polygon(r * 1.2, Math.PI / 4, 4);
+      case TRIANGLE -> polygon(r * 1.3, -Math.PI / 2, 3);
+      case DIAMOND -> polygon(r * 1.35, 0, 4);
     };
   }
 
-  private static String polygon(double x, double y, double r, double turn, int corners) {
-    StringBuilder d = new StringBuilder();
+  private static double[][] polygon(double r, double turn, int corners) {
+    double[][] all = new double[corners][];
     for (int i = 0; i < corners; i++) {
       double a = turn + 2 * Math.PI * i / corners;
-      d.append(i == 0 ? 'M' : 'L');
-      d.append(SvgWriter.px(x + r * Math.cos(a)))
-          .append(' ')
-          .append(SvgWriter.px(y + r * Math.sin(a)));
+      all[i] = new double[] {r * Math.cos(a), r * Math.sin(a)};
     }
-    return d.append('Z').toString();
+    return all;
   }
 
   void curve(List<PlotLinePoint> corners, SeriesStyle seriesStyle) {

@@ -53,6 +53,9 @@ public sealed interface Mark {
    */
   record Points(String name, SeriesStyle look, List<PointWithErrorBar> spots, double asidePx)
       implements Mark {
+    /** Above this number of points one element draws them all: a page would be of nothing else. */
+    private static final int MANY = 300;
+
     /** Copies the list. */
     public Points {
       spots = List.copyOf(spots);
@@ -85,7 +88,12 @@ public sealed interface Mark {
 
     @Override
     public void draw(Canvas canvas) {
-      spots.stream().filter(canvas::shows).forEach(s -> canvas.spot(s, look, asidePx));
+      List<PointWithErrorBar> shown = spots.stream().filter(canvas::shows).toList();
+      if (shown.size() > MANY) {
+        canvas.crowd(shown, look, asidePx);
+      } else {
+        shown.forEach(s -> canvas.spot(s, look, asidePx));
+      }
     }
 
     @Override

@@ -57,6 +57,11 @@ public enum SeriesStyle {
     return SERIES.get(Math.floorMod(n, SERIES.size()));
   }
 
+  /** Whether its marker is a filled circle. */
+  boolean isDot() {
+    return shape == Shape.CIRCLE && filled;
+  }
+
   Shape shape() {
     return shape;
   }

@@ -13,6 +13,8 @@ final class SvgWriter {
   static final String FAINT = "#dcdcdc";
   static final String STRONG = "#333333";
 
+  private static final double OUTLINE = 1.3;
+
   private final Markup out;
 
   SvgWriter(Markup out) {
@@ -162,6 +164,24 @@ final class SvgWriter {
   /** Takes away what lies under a line. */
   void blank(String d) {
     path(d, new Stroke("#ffffff", 3, ""));
+  }
+
+  /** Filled circles with their outline, each a line without length and with round ends. */
+  void dots(String d, double width, SeriesStyle seriesStyle) {
+    out.lone(
+        "path",
+        "class",
+        "spots",
+        "d",
+        d,
+        "fill",
+        "none",
+        "stroke",
+        seriesStyle.ink(),
+        "stroke-width",
+        px(width + OUTLINE),
+        "stroke-linecap",
+        "round");
   }
 
   void shape(String d, SeriesStyle seriesStyle, String kind) {

@@ -21,6 +21,7 @@ import millrace.report.markup.Markup;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.w3c.dom.Element;
 import org.w3c.dom.NodeList;
@@ -287,5 +288,38 @@ class ChartTest {
         all(svg, "text").stream().filter(t -> t.getTextContent().equals("Cause")).findAny().get();
     assertEquals(lowest, Double.parseDouble(title.getAttribute("y")));
     assertTrue(lowest < Double.parseDouble(svg.getAttribute("height")), "below the picture");
+  }
+
+  /** One point more than are drawn each by itself; the last lies where the first does. */
+  @ParameterizedTest
+  @EnumSource(SeriesStyle.class)
+  void manyPointsAreTwoPathsAtTheSamePlaces(SeriesStyle style) throws Exception {
+    SplittableRandom chance = new Seeds(20).stream("many");
+    List<PointWithErrorBar> few = new ArrayList<>();
+    for (int i = 0; i < 300; i++) {
+      few.add(new PointWithErrorBar(i % 17, chance.nextDouble(), 0.1, 0.1));
+    }
+    List<PointWithErrorBar> many = new ArrayList<>(few);
+    many.add(few.get(0));
+    Element each = parsed(chart(List.of(Mark.Points.of("measured", style, few))));
+    Element together = parsed(chart(List.of(Mark.Points.of("measured", style, many))));
+    List<String> paths =
+        all(together, "path").stream()
+            .filter(p -> p.getAttribute("class").equals("spots"))
+            .map(p -> p.getAttribute("d"))
+            .toList();
+    assertEquals(1, paths.size());
+    String[] marks = paths.get(0).substring(1).split("M");
+    List<double[]> expected = spots(each);
+    assertEquals(301, marks.length);
+    for (int i = 0; i < 300; i++) {
+      Matcher m = NUMBER.matcher(marks[i]);
+      for (int axis = 0; axis < 2; axis++) {
+        assertTrue(m.find());
+        assertEquals(expected.get(i)[axis], Double.parseDouble(m.group()), 0.06);
+      }
+    }
+    assertTrue(all(each, "path").size() > 900);
+    assertTrue(all(together, "path").size() < 100);
   }
 }

@@ -241,16 +241,23 @@ public final class Import {
     try (CsvFile csv = CsvFile.open(path)) {
       ImportHeader header = ImportHeader.of(csv);
       RowReader reader = new RowReader(csv, header, ImportFirstPass.unitOf(path));
-      while (csv.next()) {
-        ImportRow row = reader.read().orElseThrow(this::changed);
-        ImportedUnitWriter writer =
-            Optional.ofNullable(writers.get(row.unit())).orElseThrow(this::changed);
-        groupedTransactions.wrote(writer.add(row, survey.isRepeated(DuplicateRowFinder.of(csv))));
+      try (RowsAhead rows = new RowsAhead(csv, reader, survey, this::changed)) {
+        List<RowsAhead.Row> piece = rows.next();
+        while (!piece.isEmpty()) {
+          piece.forEach(row -> groupedTransactions.wrote(written(row, writers)));
+          piece = rows.next();
+        }
       }
       if (csv.faults() > 0 || !csv.sha256().equals(survey.file().sha256())) {
         throw changed();
       }
     }
+  }
+
+  private long written(RowsAhead.Row row, Map<String, ImportedUnitWriter> writers) {
+    return Optional.ofNullable(writers.get(row.row().unit()))
+        .orElseThrow(this::changed)
+        .add(row.row(), row.repeated());
   }
 
   private BadInputException changed() {

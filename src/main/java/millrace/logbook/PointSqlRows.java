@@ -3,6 +3,7 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -42,6 +43,18 @@ final class PointSqlRows {
 
   static final String BY_PLACE =
       "SELECT " + COLUMNS + " FROM point" + OF_RUN + " AND place = ? ORDER BY part";
+
+  /**
+   * How many readings point p has: they are numbered from 1, so that the last one tells it without
+   * the others being read.
+   */
+  private static final String READINGS =
+      "coalesce((SELECT max(r.number) FROM reading r WHERE r.point_id = p.id"
+          + " /*store AND r.month = p.month AND r.run_uuid = p.run_uuid*/), 0)";
+
+  private static final String P_OF_RUN =
+      " FROM point p WHERE p.run_id = ?"
+          + " /*store AND p.month = run_month(?1) AND p.run_uuid = run_key(?1)*/";
 
   private PointSqlRows() {}
 
@@ -100,7 +113,7 @@ final class PointSqlRows {
         row.text(),
         row.span(),
         row.span(),
-        PointSettings.of(JsonColumnText.map(row.text())));
+        settings(JsonColumnText.map(row.text())));
   }
 
   private static PointConditions conditions(SqlQueryRow row) throws SQLException {
@@ -117,6 +130,31 @@ final class PointSqlRows {
         row.maybeText().map(word -> StoredEnumWords.known(SweepDirection.class, word)),
         row.maybeText(),
         (int) row.whole());
+  }
+
+  /** Points without settings, as all of an import, share one object. */
+  private static PointSettings settings(Map<String, String> words) {
+    return words.isEmpty() ? PointSettings.NONE : PointSettings.of(words);
+  }
+
+  /** How many readings a run has. */
+  static long readings(SqlSession session, long run) throws SQLException {
+    return session
+        .one(
+            "SELECT coalesce(sum(" + READINGS + "), 0)" + P_OF_RUN,
+            slots -> slots.whole(run),
+            SqlQueryRow::whole)
+        .orElse(0L);
+  }
+
+  /** How many readings each of the first points has, by their number. */
+  static Map<Long, Long> readings(SqlSession session, long run, int most) throws SQLException {
+    Map<Long, Long> counts = new HashMap<>();
+    session.list(
+        "SELECT p.number, " + READINGS + P_OF_RUN + " ORDER BY p.number LIMIT ?",
+        slots -> slots.whole(run).whole(most),
+        row -> counts.put(row.whole(), row.whole()));
+    return counts;
   }
 
   /** The number of points in each state, see {@link RunReader#pointStates}. */

@@ -19,10 +19,20 @@ import millrace.evidence.ReadingState;
  * common_group} where one is met first. Single-threaded.
  */
 final class ReadingSqlRows {
-  private static final String INSERT =
+  /** What a bench reads. Columns that are left out are empty, and each one bound takes its time. */
+  private static final String TAKEN =
       "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, taken_at,"
-          + " elapsed, u, u_common, u_common_relative, common_group_id, extra)"
-          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+          + " elapsed) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)";
+
+  /** An imported reading of which nothing more is stated. */
+  private static final String PLAIN =
+      "INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?)";
+
+  private static final String STATED =
+      "INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed, u,"
+          + " u_common, u_common_relative, common_group_id, extra)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   /** The instrument of imported readings. */
   static final String ELSEWHERE = "elsewhere";
@@ -34,15 +44,27 @@ final class ReadingSqlRows {
 
   private final SqlSession session;
   private final long run;
+  private final WrittenReadingHash hash;
   private final Map<MeasuredSignal, Map<String, Long>> channels =
       new EnumMap<>(MeasuredSignal.class);
   private final Map<Shared, Long> groups = new HashMap<>();
 
   private record Shared(String name, Optional<String> meterRange) {}
 
-  ReadingSqlRows(SqlSession session, long run) {
+  /**
+   * Of one run.
+   *
+   * @param had whether it has points already
+   */
+  ReadingSqlRows(SqlSession session, long run, boolean had) {
     this.session = session;
     this.run = run;
+    this.hash = new WrittenReadingHash(session, ELSEWHERE, had);
+  }
+
+  /** The digest of all readings of the run; empty where only the rows tell it. */
+  Optional<String> digest() {
+    return hash.hex();
   }
 
   private static Map<ReadingState, Integer> codes() {
@@ -69,41 +91,48 @@ final class ReadingSqlRows {
 
   /** Adds readings to a point, numbered on from what it has. */
   void insert(long point, long had, List<Reading> readings) throws SQLException {
-    SqlStatement prepared = session.prepare(INSERT);
+    SqlStatement prepared = session.prepare(TAKEN);
     PreparedStatement statement = prepared.jdbc();
     StatementParameters slots = prepared.slots();
     long number = had;
+    hash.unsure();
     for (Reading each : readings) {
       long channel = channel(each.signal(), each.instrument());
       slots.again().whole(point).whole(++number).whole(channel);
       slots.whole(CODES.get(each.state())).number(each.value()).number(each.zero());
       slots.text(each.raw()).instant(each.takenAt()).span(each.elapsed());
-      slots.nothing().nothing().nothing().nothing().nothing();
       add(statement, number - had);
     }
     statement.executeBatch();
   }
 
-  /** Adds imported readings to a point, numbered on from what it has. */
-  void insertImported(long point, long had, List<ImportedReading> readings) throws SQLException {
-    SqlStatement prepared = session.prepare(INSERT);
-    PreparedStatement statement = prepared.jdbc();
-    StatementParameters slots = prepared.slots();
+  /** Adds imported readings to a point of that row and number, numbered on from what it has. */
+  void insertImported(long point, long nth, long had, List<ImportedReading> readings)
+      throws SQLException {
+    SqlStatement plain = session.prepare(PLAIN);
+    SqlStatement more = session.prepare(STATED);
     long number = had;
     for (ImportedReading each : readings) {
-      long channel = channel(each.signal(), ELSEWHERE);
       StatedUncertainty stated = each.stated();
-      Optional<Long> group = stated.shared() ? Optional.of(group(stated)) : Optional.empty();
-      slots.again().whole(point).whole(++number).whole(channel);
-      slots.whole(CODES.get(each.state())).number(each.value()).nothing().text(each.raw());
+      boolean bare = stated.equals(StatedUncertainty.NOTHING) && each.extra().isEmpty();
+      SqlStatement statement = bare ? plain : more;
+      StatementParameters slots = statement.slots();
+      int state = CODES.get(each.state());
+      String extra = each.extra().isEmpty() ? null : JsonColumnText.ofMap(each.extra());
+      slots.again().whole(point).whole(++number).whole(channel(each.signal(), ELSEWHERE));
+      slots.whole(state).number(each.value()).text(each.raw());
       instant(slots, each.takenAt());
       span(slots, each.elapsed());
-      slots.number(stated.u()).number(stated.common()).number(stated.commonRelative());
-      whole(slots, group);
-      extra(slots, each.extra());
-      add(statement, number - had);
+      if (!bare) {
+        slots.number(stated.u()).number(stated.common()).number(stated.commonRelative());
+        whole(slots, stated.shared() ? Optional.of(group(stated)) : Optional.empty());
+        slots.text(Optional.ofNullable(extra));
+      }
+      hash.add(nth, number, each, state, extra);
+      add(statement.jdbc(), number - had);
     }
-    statement.executeBatch();
+    plain.jdbc().executeBatch();
+    more.jdbc().executeBatch();
   }
 
   private static void add(PreparedStatement statement, long count) throws SQLException {
@@ -136,15 +165,6 @@ final class ReadingSqlRows {
       slots.whole(value.get());
     } else {
       slots.nothing();
-    }
-  }
-
-  private static void extra(StatementParameters slots, Map<String, String> extra)
-      throws SQLException {
-    if (extra.isEmpty()) {
-      slots.nothing();
-    } else {
-      slots.text(JsonColumnText.ofMap(extra));
     }
   }
 

@@ -21,6 +21,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class RowHash {
   private static final int BUFFER = 1 << 16;
+  private static final char LAST_ASCII = 0x7f;
 
   private final MessageDigest hash = Hashes.sha256();
   private final byte[] buffer = new byte[BUFFER];
@@ -98,6 +99,20 @@ final class RowHash {
   void number(double number) {
     ascii("\td");
     ascii(bits(number));
+  }
+
+  /** Adds a field of text. */
+  void text(String text) {
+    for (int i = 0; i < text.length(); i++) {
+      if (text.charAt(i) > LAST_ASCII) {
+        text(text.getBytes(StandardCharsets.UTF_8));
+        return;
+      }
+    }
+    ascii("\tt");
+    ascii(Integer.toString(text.length()));
+    add((byte) ':');
+    ascii(text);
   }
 
   /** Adds a field of text, as UTF-8. */

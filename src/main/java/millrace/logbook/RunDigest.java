@@ -5,6 +5,7 @@ import java.sql.SQLException;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * The digest of a run: SHA-256 over the digests of its parts, the same in every logbook that holds
@@ -151,7 +152,20 @@ final class RunDigest {
 
   /** Stores the digest of a run whose end is written, and that of each part. */
   static String store(SqlSession session, long run) throws SQLException {
-    Map<Part, String> parts = parts(session, run);
+    return store(session, run, Optional.empty());
+  }
+
+  /**
+   * Stores the digest of a run whose end is written, and that of each part.
+   *
+   * @param readings that of the readings where it is known; empty to compute it
+   */
+  static String store(SqlSession session, long run, Optional<String> readings) throws SQLException {
+    Map<Part, String> parts = new EnumMap<>(Part.class);
+    for (Part part : Part.values()) {
+      boolean known = part == Part.READING && readings.isPresent();
+      parts.put(part, known ? readings.get() : part.of(session, run));
+    }
     forget(session, run);
     for (Map.Entry<Part, String> each : parts.entrySet()) {
       session.change(

@@ -307,14 +307,17 @@ public final class RunReader {
    * @return 0 or more
    */
   public long readingCount() {
-    return read(
-        () ->
-            session
-                .one(
-                    "SELECT count(*)" + PointSqlRows.WITH_READINGS,
-                    slots -> slots.whole(run),
-                    SqlQueryRow::whole)
-                .orElse(0L));
+    return read(() -> PointSqlRows.readings(session, run));
+  }
+
+  /**
+   * How many readings each point has.
+   *
+   * @param most how many points, the first ones
+   * @return by the number of the point
+   */
+  public Map<Long, Long> readingCounts(int most) {
+    return read(() -> PointSqlRows.readings(session, run, most));
   }
 
   /**

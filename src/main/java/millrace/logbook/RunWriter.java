@@ -42,7 +42,6 @@ public final class RunWriter implements AutoCloseable {
     this.lock = lock;
     this.run = run;
     this.uuid = uuid;
-    this.readings = new ReadingSqlRows(session, run);
     this.last =
         session.query(
             "counting points",
@@ -54,6 +53,7 @@ public final class RunWriter implements AutoCloseable {
                         slots -> slots.whole(run),
                         row -> new Last(row.whole(), (int) row.whole()))
                     .orElse(new Last(0, 0)));
+    this.readings = new ReadingSqlRows(session, run, last.point() > 0);
   }
 
   /**
@@ -283,7 +283,8 @@ public final class RunWriter implements AutoCloseable {
         "committing point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
-          readings.insertImported(PointSqlRows.insert(session, run, numbered), 0, taken);
+          readings.insertImported(
+              PointSqlRows.insert(session, run, numbered), numbered.id(), 0, taken);
           return numbered;
         });
   }
@@ -343,7 +344,8 @@ public final class RunWriter implements AutoCloseable {
      */
     public void appendImported(List<ImportedReading> more) {
       write(
-          "adding to point '" + point.key() + "'", () -> readings.insertImported(row, count, more));
+          "adding to point '" + point.key() + "'",
+          () -> readings.insertImported(row, point.id(), count, more));
       count += more.size();
     }
 
@@ -396,7 +398,8 @@ public final class RunWriter implements AutoCloseable {
     session.change(
         "UPDATE run SET state = ?, remark = ?, ended_at = ? WHERE id = ?",
         slots -> slots.text(state.text()).text(remark).instant(at).whole(run));
-    RunSealChain.add(session, run, RunSealChain.Kind.END, RunDigest.store(session, run));
+    RunSealChain.add(
+        session, run, RunSealChain.Kind.END, RunDigest.store(session, run, readings.digest()));
   }
 
   /** Releases the run; a run without an end can be resumed. */

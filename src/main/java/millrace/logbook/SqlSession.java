@@ -52,6 +52,7 @@ final class SqlSession implements AutoCloseable {
   private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
   private int depth;
   private boolean broken;
+  private long rollBacks;
 
   SqlSession(SqlEngine engine, Connection connection) {
     this.engine = engine;
@@ -197,6 +198,7 @@ final class SqlSession implements AutoCloseable {
    * can be used again.
    */
   private void rollBack() throws SQLException {
+    rollBacks++;
     forget();
     engine.rollBack(connection);
   }
@@ -240,6 +242,11 @@ final class SqlSession implements AutoCloseable {
     if (engine.lock().isPresent()) {
       one(engine.lock().get(), slots -> slots.text(uuid), row -> true);
     }
+  }
+
+  /** How many transactions were rolled back. */
+  long rollBacks() {
+    return rollBacks;
   }
 
   boolean insideTransaction() {

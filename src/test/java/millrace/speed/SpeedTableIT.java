@@ -23,7 +23,12 @@ class SpeedTableIT {
   private static final String BEGIN = "<!-- the table, by mvn verify -Pbenchmark -Dmend=true -->";
   private static final String END = "<!-- end of the table -->";
   private static final List<SpeedPart> PARTS =
-      List.of(new StartSpeed(), new ImportSpeed(), new GrowthSpeed());
+      List.of(
+          new StartSpeed(),
+          new ImportSpeed(),
+          new GrowthSpeed(),
+          new ComparisonSpeed(),
+          new MemorySpeed());
 
   @TempDir Path folder;
 

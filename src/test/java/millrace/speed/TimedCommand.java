@@ -48,6 +48,19 @@ final class TimedCommand {
     return java(options, "millrace.cli.Main", words);
   }
 
+  /** The same, done also where its verdict is a fail or open. */
+  TimedCommand whateverItsVerdict() {
+    List<String> shell =
+        new ArrayList<>(
+            List.of(
+                "bash",
+                "-c",
+                "\"$@\"; code=$?; [ $code = 1 ] || [ $code = 7 ] || exit $code",
+                "-"));
+    shell.addAll(words);
+    return new TimedCommand(shell);
+  }
+
   /** Whether a program is in PATH. */
   static boolean installed(String name) {
     return Arrays.stream(System.getenv().getOrDefault("PATH", "").split(File.pathSeparator))

@@ -312,18 +312,18 @@ public final class RunReadingTallies {
       }
     }
 
-    private void over(MeasuredSignal signal, double timeS, double value) {
+    private void over(MeasuredSignal signal, double atS, double value) {
       if (signal == MeasuredSignal.CURRENT) {
-        firstS = currents == 0 ? timeS : firstS;
-        lastS = timeS;
+        firstS = currents == 0 ? atS : firstS;
+        lastS = atS;
         currents++;
       }
       boolean few = currents <= MOST_KEPT + 1;
       if (kept != null && few && signal.forward() == MeasuredSignal.CURRENT) {
-        kept.add(signal, timeS, value);
+        kept.add(signal, atS, value);
       }
       if (columns != null) {
-        columns.add(signal, timeS, value);
+        columns.add(signal, atS, value);
       }
     }
 

@@ -17,7 +17,6 @@ import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.SweepDirection;
-import millrace.logbook.ReadingCursor;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
@@ -38,11 +37,12 @@ final class PointsSection {
   private final ReportAnchors places;
   private final Map<String, LoadPoint> reduced = new HashMap<>();
   private final Set<String> plateau = new HashSet<>();
-  private final Map<Long, Integer> readings = new HashMap<>();
+  private final Map<Long, Long> readings;
 
   private PointsSection(ReportContext sheet) {
     this.sheet = sheet;
     this.places = sheet.anchors();
+    this.readings = sheet.run().readingCounts(MOST);
     for (LoadSweepStudy study : sheet.assessment().loads()) {
       study.curve().points().forEach(p -> reduced.put(p.key(), p));
       study.curve().plateau().forEach(p -> plateau.add(p.key()));
@@ -57,7 +57,6 @@ final class PointsSection {
   }
 
   private void write(List<Point> points) {
-    count();
     String run = String.valueOf(sheet.assessment().run().id());
     sheet
         .folded("Points", "points", NumberText.counted(points.size(), "point"))
@@ -81,14 +80,6 @@ final class PointsSection {
           "And " + (points.size() - MOST) + " more: \u2018millrace export " + run + "\u2019.");
     }
     sheet.endFolded();
-  }
-
-  private void count() {
-    try (ReadingCursor cursor = sheet.run().readings()) {
-      while (cursor.next()) {
-        readings.merge(cursor.point(), 1, Integer::sum);
-      }
-    }
   }
 
   private void group(Group group, List<Point> points) {
@@ -143,7 +134,7 @@ final class PointsSection {
     String mark =
         plateau.contains(name) ? "p" : known.filter(LoadPoint::kneeOnly).isPresent() ? "k" : "";
     String state = p.state() == PointState.COMPLETE ? "" : p.state().text();
-    out.element("td", (readings.getOrDefault(p.id(), 0) + " " + mark + " " + state).strip());
+    out.element("td", (readings.getOrDefault(p.id(), 0L) + " " + mark + " " + state).strip());
     out.close();
   }
 

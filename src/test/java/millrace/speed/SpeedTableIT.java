@@ -28,7 +28,8 @@ class SpeedTableIT {
           new ImportSpeed(),
           new GrowthSpeed(),
           new ComparisonSpeed(),
-          new MemorySpeed());
+          new MemorySpeed(),
+          new TrialSpeed());
 
   @TempDir Path folder;
 

@@ -246,8 +246,54 @@ public final class PostgresServer {
   public Path secure(String name) {
     Path keys = folder.resolve("keys-" + DATABASES.incrementAndGet());
     Path certificate = Path.of(keys + ".pem");
-    keytool("-genkeypair", keys, "-keyalg", "RSA", "-dname", "CN=store", "-ext", "san=" + name);
-    keytool("-exportcert", keys, "-rfc", "-file", certificate.toString());
+    pair(keys, "server", "-dname", "CN=store", "-ext", "san=" + name);
+    keytool("-exportcert", keys, "server", "-rfc", "-file", certificate.toString());
+    offer(keys, certificate);
+    return certificate;
+  }
+
+  /**
+   * From now on offers TLS, with a certificate that ran out ten days ago. One that is trusted by
+   * itself would still be believed, so somebody else signs it.
+   *
+   * @param name what the certificate is of
+   * @return the certificate of who signed it, which counts
+   */
+  public Path secureUntilTenDaysAgo(String name) {
+    Path keys = folder.resolve("keys-" + DATABASES.incrementAndGet());
+    Path root = Path.of(keys + "-root.pem");
+    Path certificate = Path.of(keys + ".pem");
+    Path request = Path.of(keys + ".csr");
+    pair(keys, "root", "-dname", "CN=keeper", "-ext", "bc:c");
+    pair(keys, "server", "-dname", "CN=store");
+    keytool("-exportcert", keys, "root", "-rfc", "-file", root.toString());
+    keytool("-certreq", keys, "server", "-file", request.toString());
+    keytool(
+        "-gencert",
+        keys,
+        "root",
+        "-rfc",
+        "-infile",
+        request.toString(),
+        "-outfile",
+        certificate.toString(),
+        "-ext",
+        "san=" + name,
+        "-startdate",
+        "-20d",
+        "-validity",
+        "10");
+    offer(keys, certificate);
+    return root;
+  }
+
+  private static void pair(Path keys, String alias, String... more) {
+    List<String> words = new ArrayList<>(List.of("-keyalg", "RSA"));
+    words.addAll(List.of(more));
+    keytool("-genkeypair", keys, alias, words.toArray(String[]::new));
+  }
+
+  private void offer(Path keys, Path certificate) {
     try (InputStream in = Files.newInputStream(keys)) {
       KeyStore store = KeyStore.getInstance("PKCS12");
       store.load(in, WORD.toCharArray());
@@ -266,13 +312,12 @@ public final class PostgresServer {
     }
     own();
     tls("on");
-    return certificate;
   }
 
-  private static void keytool(String job, Path keys, String... more) {
+  private static void keytool(String job, Path keys, String alias, String... more) {
     List<String> words = new ArrayList<>();
     words.add(Path.of(System.getProperty("java.home"), "bin", "keytool").toString());
-    words.addAll(List.of(job, "-alias", "server", "-keystore", keys.toString()));
+    words.addAll(List.of(job, "-alias", alias, "-keystore", keys.toString()));
     words.addAll(List.of("-storetype", "PKCS12", "-storepass", WORD));
     words.addAll(List.of(more));
     said(words);

@@ -18,6 +18,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
 import millrace.document.csv.CsvFile;
+import millrace.logbook.BenchRuns;
 import millrace.quantity.NumberText;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -251,5 +252,19 @@ class LinkedTablesIT {
     try (Stream<Path> left = Files.list(folder)) {
       assertFalse(left.anyMatch(p -> p.toString().endsWith(".part")));
     }
+  }
+
+  /** Among hundreds of runs it must be plain which one to leave out. */
+  @Test
+  void aRunWhoseDatasheetIsNotUnderstoodIsNamed() {
+    Path book = folder.resolve("other.db");
+    BenchRuns.write(book, 2, 1);
+    Path none = folder.resolve("none");
+    Spoken said =
+        Spoken.by("export", "2", "--tables", none.toString(), "--logbook", book.toString());
+    assertEquals(2, said.code(), said.err());
+    assertTrue(said.err().contains("run 2: bx5.yaml"), said.err());
+    assertTrue(said.err().contains("leave the run out"), said.err());
+    assertFalse(Files.exists(none));
   }
 }

@@ -69,6 +69,14 @@ class SafeConnectionIT {
   }
 
   @Test
+  void aCertificateThatHasRunOutIsRefused() {
+    Path root = server.secureUntilTenDaysAgo("ip:127.0.0.1");
+    refused(
+        "&sslmode=verify-full&sslrootcert=" + root,
+        "the server's certificate has run out, or does not count yet");
+  }
+
+  @Test
   void aMissingFileOfWhatIsTrustedIsNamed() {
     server.secure("ip:127.0.0.1");
     Path none = folder.resolve("none.pem");

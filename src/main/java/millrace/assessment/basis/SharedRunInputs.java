@@ -6,11 +6,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.RunOrigin;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -41,7 +45,7 @@ public final class SharedRunInputs {
    */
   public Datasheet datasheet(RunReader reader, String name, String sha256) {
     return datasheets.computeIfAbsent(
-        sha256, hash -> DatasheetFile.read(name, reader.content(hash)));
+        sha256, hash -> kept(reader, () -> DatasheetFile.read(name, reader.content(hash))));
   }
 
   /**
@@ -54,7 +58,28 @@ public final class SharedRunInputs {
    * @throws millrace.fault.BadInputException if the stored file is no longer understood
    */
   public BenchFile bench(RunReader reader, String name, String sha256) {
-    return benches.computeIfAbsent(sha256, hash -> BenchForms.read(name, reader.content(hash)));
+    return benches.computeIfAbsent(
+        sha256, hash -> kept(reader, () -> BenchForms.read(name, reader.content(hash))));
+  }
+
+  /** A file that is kept with a run is named with that run: among many, who knows which it is? */
+  private static <T> T kept(RunReader reader, Supplier<T> read) {
+    try {
+      return read.get();
+    } catch (BadInputException e) {
+      long run = reader.summary().id();
+      throw new BadInputException(e.faults().stream().map(f -> ofRun(run, f)).toList());
+    }
+  }
+
+  private static InputFault ofRun(long run, InputFault fault) {
+    FilePlace place = fault.place();
+    return new InputFault(
+        new FilePlace("run %s: %s".formatted(run, place.file()), place.line(), place.column()),
+        fault.found(),
+        fault.expected(),
+        "It is kept with the run as it was then: leave the run out, or use the Millrace that made"
+            + " it.");
   }
 
   /**

@@ -10,6 +10,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import millrace.evidence.Result;
 
@@ -129,14 +130,14 @@ public final class JudgedRunReader {
 
   private List<JudgedRun> block(List<RunSummary> runs) throws SQLException {
     List<Long> ids = ids(runs);
-    Map<Long, Last> judgings = judgings(ids);
+    Map<Long, Long> doubtful = new HashMap<>();
+    Map<Long, Last> judgings = judgings(ids, doubtful);
     Map<Long, List<Result>> results = results(judgings.values());
     List<Long> bare =
         ids.stream()
             .filter(i -> !judgings.containsKey(i) || judgings.get(i).sheet().isEmpty())
             .toList();
     Map<Long, String> sheets = bare.isEmpty() ? Map.of() : sheets(bare);
-    Map<Long, Long> doubtful = doubtful(ids);
     Map<Long, List<InstrumentEntry>> instruments =
         BenchSqlRows.instruments(session, places(ids), filling(ids));
     List<JudgedRun> all = new ArrayList<>();
@@ -158,15 +159,30 @@ public final class JudgedRunReader {
   /** The last judging of a run. */
   private record Last(long id, Optional<String> bin, Optional<String> sheet) {}
 
-  private Map<Long, Last> judgings(List<Long> runs) throws SQLException {
+  /**
+   * The last judgings, and how many points of each run are doubtful: in one question, since each
+   * costs a way to the server and back.
+   */
+  private Map<Long, Last> judgings(List<Long> runs, Map<Long, Long> doubtful) throws SQLException {
     Map<Long, Last> last = new HashMap<>();
     session.list(
-        "SELECT e.run_id, e.id, e.bin, f.sha256 FROM evaluation e"
-            + " LEFT JOIN file f ON f.id = e.datasheet_file_id WHERE e.run_id IN ("
+        "SELECT u.id, (SELECT count(*) FROM point p WHERE p.run_id = u.id"
+            + " /*store AND p.month = u.month AND p.run_uuid = u.run_uuid*/"
+            + " AND p.state <> 'complete'), e.id, e.bin, f.sha256 FROM run u"
+            + " LEFT JOIN evaluation e ON e.run_id = u.id"
+            + " LEFT JOIN file f ON f.id = e.datasheet_file_id WHERE u.id IN ("
             + places(runs)
-            + ") ORDER BY e.run_id, e.made_at, e.id",
+            + ") ORDER BY u.id, e.made_at, e.id",
         filling(runs),
-        row -> last.put(row.whole(), new Last(row.whole(), row.maybeText(), row.maybeText())));
+        row -> {
+          long run = row.whole();
+          doubtful.put(run, row.whole());
+          OptionalLong judging = row.maybeWhole();
+          Optional<String> bin = row.maybeText();
+          Optional<String> sheet = row.maybeText();
+          judging.ifPresent(id -> last.put(run, new Last(id, bin, sheet)));
+          return run;
+        });
     return last;
   }
 
@@ -208,19 +224,6 @@ public final class JudgedRunReader {
         filling(runs),
         row -> sheets.put(row.whole(), row.text()));
     return sheets;
-  }
-
-  private Map<Long, Long> doubtful(List<Long> runs) throws SQLException {
-    Map<Long, Long> doubtful = new HashMap<>();
-    session.list(
-        "SELECT u.id, (SELECT count(*) FROM point p WHERE p.run_id = u.id"
-            + " /*store AND p.month = u.month AND p.run_uuid = u.run_uuid*/"
-            + " AND p.state <> 'complete') FROM run u WHERE u.id IN ("
-            + places(runs)
-            + ")",
-        filling(runs),
-        row -> doubtful.put(row.whole(), row.whole()));
-    return doubtful;
   }
 
   private Optional<FixtureSetUp> setUp(RunSummary run) throws SQLException {

@@ -97,10 +97,11 @@ class StoreQuestionBenchmarkIT {
   private void multiply(String store, int inBatch, int all) {
     sql(
         store,
-        "INSERT INTO run (uuid, unit, origin, title, operator, batch, tag, millrace, started_at,"
+        // Hours of runs may reach into the next month, whose tables have to be there.
+        "SELECT open_month(CAST(date_trunc('month', now() + INTERVAL '1 month') AS DATE));INSERT"
+            + " INTO run (uuid, unit, origin, title, operator, batch, tag, millrace, started_at,"
             + " utc_offset_s, setup_id, state, ended_at, remark, digest) SELECT"
-            + " CAST(gen_random_uuid() AS TEXT), 'U' || i, origin, title, operator, CASE WHEN i <="
-            + " "
+            + " CAST(gen_random_uuid() AS TEXT), 'U' || i, origin, title, operator, CASE WHEN i <= "
             + inBatch
             + " THEN 'B1' ELSE 'B2' END, tag, millrace, started_at + 1000000000 * CAST(i AS"
             + " BIGINT), utc_offset_s, setup_id, state, ended_at, remark, digest FROM run,"

@@ -44,6 +44,15 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
       free.merge(name, degrees, Double::sum);
     }
 
+    Pools and(Pools other) {
+      Pools both = new Pools();
+      for (Pools each : List.of(this, other)) {
+        each.sums.forEach((k, sum) -> both.sums.merge(k, sum, Double::sum));
+        each.free.forEach((k, n) -> both.free.merge(k, n, Double::sum));
+      }
+      return both;
+    }
+
     Map<String, Double> deviations() {
       Map<String, Double> deviations = new HashMap<>();
       sums.forEach((k, sum) -> deviations.put(k, Math.sqrt(Math.max(0, sum / free.get(k)))));
@@ -62,15 +71,29 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
     Set<Long> withdrawn = WithdrawnPoints.of(reader, new ArrayList<>());
     RunReadingTallies tallies = RunReadingTallies.of(reader, withdrawn);
     List<PointReadingTally> measured = tallies.points(PointKind.MEASURE);
-    Map<String, Double> own = new HashMap<>(meters(measured, MeasuredSignal.CURRENT));
-    own.putAll(meters(tallies.points(PointKind.ZERO), MeasuredSignal.CURRENT));
+    Map<String, Double> own = meters(measured, tallies.points(PointKind.ZERO));
     Map<String, Double> white = unit(measured, own, lineHz);
-    own.putAll(meters(measured, MeasuredSignal.VOLTAGE));
+    own.putAll(meters(measured, MeasuredSignal.VOLTAGE).deviations());
     return new EarlierScatter(own, white);
   }
 
+  /**
+   * Of a current the zeros tell it. Where they scatter more than the readings of the current, they
+   * do so by chance: then both tell it together, and the unit adds nothing.
+   */
   private static Map<String, Double> meters(
-      List<PointReadingTally> tallies, MeasuredSignal signal) {
+      List<PointReadingTally> measured, List<PointReadingTally> zeros) {
+    Pools ofCurrents = meters(measured, MeasuredSignal.CURRENT);
+    Pools ofZeros = meters(zeros, MeasuredSignal.CURRENT);
+    Map<String, Double> together = ofCurrents.and(ofZeros).deviations();
+    Map<String, Double> own = new HashMap<>(ofCurrents.deviations());
+    ofZeros
+        .deviations()
+        .forEach((k, s) -> own.put(k, s > own.getOrDefault(k, s) ? together.get(k) : s));
+    return own;
+  }
+
+  private static Pools meters(List<PointReadingTally> tallies, MeasuredSignal signal) {
     Pools pools = new Pools();
     for (PointReadingTally tally : tallies) {
       OptionalDouble cycles = tally.point().meter(signal).lineCycles();
@@ -82,7 +105,7 @@ record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
             degrees(tally, signal));
       }
     }
-    return pools.deviations();
+    return pools;
   }
 
   /** Per second, and relative to the nominal current. */

@@ -8,8 +8,7 @@ package millrace.logbook;
  * @param point its number in the run
  * @param standard name of the check standard
  * @param meterRange range of the current meter, as it said itself; empty text if it did not
- * @param statedA what the standard drives, as the bench file of the run states it, A, not 0
  * @param shownA what the meter showed less its zero, A; with exchanged leads half the difference
  */
 public record CheckStandardLook(
-    long run, long point, String standard, String meterRange, double statedA, double shownA) {}
+    long run, long point, String standard, String meterRange, double shownA) {}

@@ -5,7 +5,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointKind;
 import millrace.evidence.setting.PointSettings;
@@ -14,7 +13,7 @@ import millrace.evidence.setting.PointSettings;
 public final class CheckStandardReader {
   /** A store is led from each point to its readings; left to itself it might read all of them. */
   private static final String LOOKS =
-      "SELECT p.run_id, p.number, p.nominal_A, p.settings, c.signal, r.value, r.zero"
+      "SELECT p.run_id, p.number, p.settings, c.signal, r.value, r.zero"
           + " FROM run u JOIN point p ON p.run_id = u.id"
           + " /*store AND p.month = u.month AND p.run_uuid = u.run_uuid*/"
           + " JOIN /*store LATERAL (SELECT x.point_id, x.number, x.state, x.channel_id, x.value,"
@@ -55,7 +54,6 @@ public final class CheckStandardReader {
   private static final class Row {
     private final long run;
     private final long point;
-    private final OptionalDouble statedA;
     private final String settings;
     private final boolean forward;
     private final double shownA;
@@ -63,7 +61,6 @@ public final class CheckStandardReader {
     Row(SqlQueryRow row) throws SQLException {
       run = row.whole();
       point = row.whole();
-      statedA = row.maybeNumber();
       settings = row.text();
       forward = row.text().equals(MeasuredSignal.CURRENT.text());
       shownA = row.number() - row.maybeNumber().orElse(0);
@@ -99,8 +96,7 @@ public final class CheckStandardReader {
 
     private void finish(Row of) {
       PointSettings settings = PointSettings.of(JsonColumnText.map(of.settings));
-      double statedA = of.statedA.orElse(0);
-      if (settings.checkStandard().isEmpty() || statedA == 0 || counts[0] == 0) {
+      if (settings.checkStandard().isEmpty() || counts[0] == 0) {
         return;
       }
       double forward = sums[0] / counts[0];
@@ -110,7 +106,6 @@ public final class CheckStandardReader {
               of.point,
               settings.checkStandard().get(),
               settings.currentMeter().range(),
-              statedA,
               counts[1] == 0 ? forward : (forward - sums[1] / counts[1]) / 2));
     }
   }

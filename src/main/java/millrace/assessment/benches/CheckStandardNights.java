@@ -9,7 +9,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.function.Function;
 import java.util.stream.Collectors;
 import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.ReferenceUnitControlChart;
@@ -84,7 +83,7 @@ final class CheckStandardNights {
   private void add(RunSummary run, String bench, List<CheckStandardLook> looks) {
     RunReader reader = book.reader(run.id());
     Set<Long> out = WithdrawnPoints.of(reader, new ArrayList<>());
-    Function<CheckStandardLook, Estimate> ratio = ratios(reader);
+    Optional<BenchFile> file = benchFile(reader);
     for (CheckStandardLook look : looks) {
       if (!out.contains(look.point())) {
         Night night =
@@ -94,22 +93,13 @@ final class CheckStandardNights {
                     w -> new LinkedHashMap<>())
                 .computeIfAbsent(run.start().startedAt(), at -> new Night(run, new ArrayList<>()));
         if (night.run().id() == run.id()) {
-          night.looks().add(ratio.apply(look));
+          file.flatMap(b -> CheckStandardReading.ratio(b, look)).ifPresent(night.looks()::add);
         }
       }
     }
   }
 
-  /** The ratio of a look; without statements that can be used, what the meter showed. */
-  private Function<CheckStandardLook, Estimate> ratios(RunReader reader) {
-    Optional<BenchFile> bench = benchFile(reader);
-    return look ->
-        bench
-            .flatMap(b -> CheckStandardReading.ratio(b, look))
-            .orElseGet(() -> Estimate.exact(look.shownA() / look.statedA() - 1));
-  }
-
-  /** Empty also where it is no longer understood: what the meter showed is known without it. */
+  /** Empty also where it is no longer understood: such a night is not judged. */
   private Optional<BenchFile> benchFile(RunReader reader) {
     try {
       return reader.files().stream()
@@ -136,6 +126,10 @@ final class CheckStandardNights {
     List<Double> good = new ArrayList<>();
     List<Check> checks = new ArrayList<>();
     for (Night night : nights) {
+      if (night.looks().isEmpty()) {
+        checks.add(unknown(night));
+        continue;
+      }
       Estimate mean = Estimate.mean(night.looks());
       double ppm = mean.value() * PPM;
       Optional<Interval> allowed =
@@ -155,6 +149,17 @@ final class CheckStandardNights {
       }
     }
     return checks;
+  }
+
+  private static Check unknown(Night night) {
+    return new Check(
+        night.run(),
+        List.of(),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        Optional.of(
+            "its bench file does not tell what the standard drives, or its certificate does not"
+                + " reach the reading"));
   }
 
   private static Optional<String> open(double uPpm, Optional<Interval> allowed, int learnt) {

@@ -22,28 +22,35 @@ public final class CheckStandardReading {
    *
    * @param bench the bench file of the run
    * @param look the look
-   * @return empty if the current is read across a shunt, the file has no such standard, or the
-   *     reading lies beyond the certificate
+   * @return without errors where the current is read across a shunt or nothing is stated of the
+   *     meter; empty if the file has no such standard, or the reading lies beyond the certificate
    */
   public static Optional<Estimate> ratio(BenchFile bench, CheckStandardLook look) {
     BenchFile.Standard standard = bench.standards().get(look.standard());
-    if (standard == null || ShuntCurrentReduction.of(bench).isPresent()) {
+    if (standard == null) {
       return Optional.empty();
     }
     StatedMeterErrors meter =
         new StatedMeterErrors(bench, RoleName.CURRENT_METER, MeasuredSignal.CURRENT, "A");
-    Estimate shown = Estimate.exact(look.shownA());
+    if (ShuntCurrentReduction.of(bench).isPresent()
+        || !meter.states(look.shownA(), look.meterRange())) {
+      return Optional.of(Estimate.exact(look.shownA() / standard.currentA() - 1));
+    }
     CurrentReductionInputs inputs =
         new CurrentReductionInputs(
             new LeadReversedReading(
-                meter.reading(shown, look.meterRange(), look.standard(), Optional.empty()),
+                meter.reading(
+                    Estimate.exact(look.shownA()),
+                    look.meterRange(),
+                    look.standard(),
+                    Optional.empty()),
                 Optional.empty()),
             new CurrentReductionInputs.Zero(0, Optional.empty()),
             meter.corrections(look.shownA(), look.meterRange()),
             Optional.empty());
     return inputs
         .currentA()
-        .map(read -> read.times(1 / look.statedA()).plus(-1))
+        .map(read -> read.times(1 / standard.currentA()).plus(-1))
         .map(ratio -> ratio.with(errorOf(look, standard), 1).with(movesOf(look, standard), 1));
   }
 

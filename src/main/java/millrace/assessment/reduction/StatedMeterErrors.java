@@ -61,6 +61,11 @@ final class StatedMeterErrors {
     return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(AccuracyStatement.NONE);
   }
 
+  /** Whether anything is stated of the meter there. */
+  boolean states(double reading, String range) {
+    return !accuracy(reading, range).equals(AccuracyStatement.NONE);
+  }
+
   /** A mean indication, with the stated errors in that range. */
   MeanMeterReading reading(
       Estimate mean, String range, String point, Optional<MeterErrors.Lab> lab) {
@@ -75,7 +80,7 @@ final class StatedMeterErrors {
 
   List<String> notes(double reading, String range) {
     AccuracyStatement a = accuracy(reading, range);
-    if (a.equals(AccuracyStatement.NONE)) {
+    if (!states(reading, range)) {
       return List.of(
           "the bench file states no accuracy of '%s': only noise counts".formatted(instrument));
     }

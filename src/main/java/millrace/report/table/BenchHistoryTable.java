@@ -44,7 +44,7 @@ public final class BenchHistoryTable {
               .formatted(name, time(last.run()), last.run().id(), by(bench), last.open().get()));
     } else if (!bench.isOut()) {
       words.add(
-          "%s was good at its last check, %s (run %s), by %s of %s."
+          "%s was good at its last check, %s (run %s), by %s; %s in all."
               .formatted(
                   name,
                   time(last.run()),

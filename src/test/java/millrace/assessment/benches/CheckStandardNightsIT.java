@@ -82,6 +82,10 @@ class CheckStandardNightsIT {
       slots: {'1': '1'}
       """;
 
+  /** The same, and nothing is stated of the meter. */
+  private static final String UNSTATED =
+      BENCH.replaceAll("(?m)^ *accuracy:\\n.*burden: 5 ohm}\\n", "");
+
   @TempDir private Path folder;
   @AutoClose private Batch batch;
   private int nights;
@@ -110,7 +114,7 @@ class CheckStandardNightsIT {
             PointNumber.of(place),
             "check " + place,
             PointKind.CHECK_STANDARD,
-            PointConditions.NONE.inRange("", 1e-3),
+            PointConditions.NONE,
             PointState.COMPLETE,
             "",
             Duration.ofSeconds(10),
@@ -223,7 +227,7 @@ class CheckStandardNightsIT {
   @Test
   void aNightIsNotJudgedWithoutAStatementAndWithoutAChart() {
     for (int i = 0; i < 8; i++) {
-      night(500 + i % 3, RunOrigin.BENCH, "bench: north\n");
+      night(500 + i % 3, RunOrigin.BENCH, UNSTATED);
     }
     BenchHistory bench = benches().get(0);
     assertFalse(bench.isOut());
@@ -231,8 +235,12 @@ class CheckStandardNightsIT {
     String said = BenchHistoryTable.verdict(benches()).get(0);
     assertTrue(said.contains(" is not judged by its last check, "), said);
     assertTrue(said.contains(": its chart knows 7 of 8 nights, "), said);
-    night(501, RunOrigin.BENCH, "bench: north\n");
+    night(501, RunOrigin.BENCH, UNSTATED);
     assertTrue(benches().get(0).checks().get(8).good());
+    night(501, RunOrigin.BENCH, "not a bench file");
+    assertTrue(
+        BenchHistoryTable.checks(benches()).contains("its bench file does not tell what the"),
+        BenchHistoryTable.checks(benches()));
   }
 
   @Test

@@ -168,6 +168,19 @@ class CompareCommandIT {
   }
 
   @Test
+  void theDriftOfAUnitIsTheSameBeforeAndAfterItsRunsAreJudged() throws IOException {
+    for (int i = 0; i < 2; i++) {
+      millrace("", List.of("import", "examples/fx-3-by-hand.csv"));
+    }
+    ObjectMapper json = new ObjectMapper();
+    JsonNode before = json.readTree(compare("1", "2", "--json").out()).get("drifts");
+    millrace("", List.of("analyze", "1", "2"));
+    JsonNode after = json.readTree(compare("1", "2", "--json").out()).get("drifts");
+    assertTrue(before.findValues("expanded_uncertainty").stream().anyMatch(JsonNode::isNumber));
+    assertEquals(after, before);
+  }
+
+  @Test
   void whatCannotBeComparedIsSaidInWords() {
     assertEquals(5, compare("1").code());
     practise("production-board-test", "Ada", "FX3-00003");

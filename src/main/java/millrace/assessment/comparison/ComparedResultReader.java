@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import millrace.assessment.basis.SharedRunInputs;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
@@ -31,6 +32,7 @@ final class ComparedResultReader {
   private final RunGrouping grouping;
   private final SharedRunInputs shared = new SharedRunInputs();
   private final Map<String, Datasheet> sheets = new LinkedHashMap<>();
+  private final SmallResults small = new SmallResults();
   private final Set<String> seen = new HashSet<>();
   private final List<String> notes = new ArrayList<>();
 
@@ -43,7 +45,7 @@ final class ComparedResultReader {
     List<ComparedRun> all = new ArrayList<>();
     JudgedRunReader reader = new JudgedRunReader(book);
     int ahead = AHEAD * Runtime.getRuntime().availableProcessors();
-    try (RunJudgings judgings = new RunJudgings(book, shared)) {
+    try (RunJudgings judgings = new RunJudgings(book, shared, measuredAgain(runs))) {
       Deque<RunJudgings.Pending> pending = new ArrayDeque<>();
       for (int i = 0; i < runs.size(); i += AT_ONCE) {
         for (JudgedRun run : reader.of(runs.subList(i, Math.min(runs.size(), i + AT_ONCE)))) {
@@ -61,6 +63,14 @@ final class ComparedResultReader {
               .formatted(sheets.size()));
     }
     return all;
+  }
+
+  private static Set<String> measuredAgain(List<RunSummary> runs) {
+    Set<String> once = new HashSet<>();
+    return runs.stream()
+        .map(r -> r.start().unit())
+        .filter(unit -> !once.add(unit))
+        .collect(Collectors.toSet());
   }
 
   private void add(RunJudgings.Pending pending, List<ComparedRun> all) {
@@ -92,7 +102,8 @@ final class ComparedResultReader {
         together.filter(c -> met(c, strict)).isPresent() && judged.doubtfulPoints() == 0;
     boolean first = seen.add(run.start().unit());
     Optional<String> bin = passed ? told.bin() : Optional.empty();
-    return new ComparedRun(run, told.results(), together, passed, first, bin, grouping.of(judged));
+    return new ComparedRun(
+        run, small.of(told.results()), together, passed, first, bin, grouping.of(judged));
   }
 
   private Datasheet datasheet(RunSummary run, String hash) {

@@ -2,6 +2,7 @@
 package millrace.assessment.comparison;
 
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutorService;
@@ -11,7 +12,6 @@ import java.util.function.Supplier;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.basis.SharedRunInputs;
-import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.JudgedRun;
 import millrace.logbook.Logbook;
@@ -23,6 +23,7 @@ import millrace.logbook.Logbook;
 final class RunJudgings implements AutoCloseable {
   private final Logbook book;
   private final SharedRunInputs shared;
+  private final Set<String> measuredAgain;
   private final ExecutorService workers;
 
   /** A run whose judging is known, or under way. */
@@ -40,9 +41,16 @@ final class RunJudgings implements AutoCloseable {
     }
   }
 
-  RunJudgings(Logbook book, SharedRunInputs shared) {
+  /**
+   * Judges by what is in a logbook.
+   *
+   * @param shared what the runs have in common
+   * @param measuredAgain units with several runs: their drift needs the budgets of their results
+   */
+  RunJudgings(Logbook book, SharedRunInputs shared, Set<String> measuredAgain) {
     this.book = book;
     this.shared = shared;
+    this.measuredAgain = measuredAgain;
     AtomicInteger number = new AtomicInteger();
     this.workers =
         Executors.newFixedThreadPool(
@@ -61,18 +69,20 @@ final class RunJudgings implements AutoCloseable {
     }
     try {
       Supplier<Assessment> read = Assessor.read(book.reader(run.run().id()), shared);
-      return new Pending(run, CompletableFuture.supplyAsync(() -> computed(read), workers));
+      boolean again = measuredAgain.contains(run.run().start().unit());
+      return new Pending(run, CompletableFuture.supplyAsync(() -> computed(read, again), workers));
     } catch (NotAnalysableException e) {
       return new Pending(run, CompletableFuture.completedFuture(Optional.empty()));
     }
   }
 
-  private static Optional<JudgedRun.Judging> computed(Supplier<Assessment> read) {
+  private static Optional<JudgedRun.Judging> computed(Supplier<Assessment> read, boolean budgets) {
     try {
       Assessment found = read.get();
       return Optional.of(
           new JudgedRun.Judging(
-              found.results().stream().map(Result::withoutBudget).toList(), found.bin()));
+              found.results().stream().map(r -> budgets ? r : r.withoutBudget()).toList(),
+              found.bin()));
     } catch (NotAnalysableException e) {
       return Optional.empty();
     }

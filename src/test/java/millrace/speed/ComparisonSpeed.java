@@ -27,7 +27,7 @@ final class ComparisonSpeed implements SpeedPart {
   private static final int BATCHES = 4;
   private static final List<String> RANGES = List.of("1mA", "100uA");
   private static final String DATASHEET = "examples/fx-3.datasheet.yaml";
-  private static final List<String> LITTLE = List.of("-XX:+UseSerialGC", "-Xmx256m");
+  private static final List<String> LITTLE = List.of("-XX:+UseSerialGC", "-Xmx128m");
   private static final String SQL =
       "SELECT u.batch, p.\"range\", count(*), avg(r.value), sum(r.value * r.value) FROM run u"
           + " JOIN point p ON p.run_id = u.id JOIN reading r ON r.point_id = p.id"
@@ -50,7 +50,7 @@ final class ComparisonSpeed implements SpeedPart {
         "slope " + SpeedTable.slope(before, after, GROWTH),
         "1.05");
     table.row(
-        "`compare` of %s runs in a heap of 256 MiB".formatted(many),
+        "`compare` of %s runs in a heap of 128 MiB".formatted(many),
         SpeedTable.text(compare(LITTLE, large).done(table.folder())),
         "",
         "",

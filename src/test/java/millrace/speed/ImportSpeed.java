@@ -12,12 +12,15 @@ import java.util.List;
 final class ImportSpeed implements SpeedPart {
   private static final int READINGS = 100_000;
   private static final int IN_SMALL = 1_000;
+  private static final int MORE = 1_000_000;
+  private static final int MORE_IN_SMALL = 1_500;
   private static final int MANY = 3_000_000;
   private static final int MANY_IN_SMALL = 2_000;
 
   @Override
   public void into(SpeedTable table) throws IOException, InterruptedException {
     beside(table, table.size(READINGS, IN_SMALL), "3");
+    beside(table, table.size(MORE, MORE_IN_SMALL), "2");
     inLittleMemory(table, table.size(MANY, MANY_IN_SMALL));
   }
 

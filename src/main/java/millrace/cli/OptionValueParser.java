@@ -12,10 +12,21 @@ import picocli.CommandLine;
 /**
  * Files, numbers and days of options: only ASCII digits and finite values, as in files. Java itself
  * would accept digits of every script, hexadecimals, and words for infinity.
- *
- * @param read reads the text of a value
  */
-record OptionValueParser<T>(Function<String, T> read) implements CommandLine.ITypeConverter<T> {
+final class OptionValueParser {
+  private OptionValueParser() {}
+
+  /**
+   * A converter of the parser that hands on to a function. The parser's own kinds are too old for a
+   * class archive to hold functions of them, or of a class that is one.
+   */
+  private record Converter<T>(Function<String, T> read) implements CommandLine.ITypeConverter<T> {
+    @Override
+    public T convert(String text) {
+      return read.apply(text);
+    }
+  }
+
   /** Installs these parsers in a command line. */
   static CommandLine in(CommandLine line) {
     put(line, Path.class, OptionValueParser::path);
@@ -29,14 +40,8 @@ record OptionValueParser<T>(Function<String, T> read) implements CommandLine.ITy
     return line;
   }
 
-  /** A class archive has no place for functions of the parser's own kind: it is too old. */
   private static <T> void put(CommandLine line, Class<T> type, Function<String, T> read) {
-    line.registerConverter(type, new OptionValueParser<>(read));
-  }
-
-  @Override
-  public T convert(String text) {
-    return read.apply(text);
+    line.registerConverter(type, new Converter<>(read));
   }
 
   /** An empty word, as from an empty variable of a script, names no file. */

@@ -42,6 +42,11 @@ final class MonteCarloResultCheck {
    */
   private static final double CLEAR = 3;
 
+  /**
+   * The trials are held to two digits of U; what differs by less than this share is counted apart.
+   */
+  private static final double LITTLE = 0.1;
+
   private final String name;
   private final Again again;
   private final double coverage;
@@ -279,9 +284,7 @@ final class MonteCarloResultCheck {
                 NumberText.significant(trials.standardUncertainty(), 3),
                 NumberText.significant(trials.lower(), 6),
                 NumberText.significant(trials.upper(), 6),
-                enclosed(result)
-                    ? enclosure(result, u, trials)
-                    : verdict(comparison, trials, u.coverage())));
+                enclosed(result) ? enclosure(result, u, trials) : verdict(comparison, trials, u)));
   }
 
   private static boolean enclosed(Result result) {
@@ -312,15 +315,17 @@ final class MonteCarloResultCheck {
     return Math.max(c.lowerDifference(), c.upperDifference());
   }
 
-  private static String verdict(Comparison comparison, Finding trials, double coverage) {
+  private static String verdict(
+      Comparison comparison, Finding trials, ComputationOutcome.Uncertainty u) {
     double off = largest(comparison);
     String tolerance = NumberText.significant(comparison.tolerance(), 2);
     if (comparison.agrees()) {
       return TrialAgreement.AGREES + " within " + tolerance;
     }
-    boolean clear = off > comparison.tolerance() + CLEAR * endError(trials, coverage);
+    boolean clear = off > comparison.tolerance() + CLEAR * endError(trials, u.coverage());
     return clear
-        ? (TrialAgreement.DISAGREE + ": ends differ by up to %s, tolerance %s")
+        ? ((off < LITTLE * u.expanded() ? TrialAgreement.LITTLE : TrialAgreement.DISAGREE)
+                + ": ends differ by up to %s, tolerance %s")
             .formatted(NumberText.significant(off, 2), tolerance)
         : ("ends differ by up to %s, " + TrialAgreement.UNDECIDED + " from the tolerance of %s")
             .formatted(NumberText.significant(off, 2), tolerance);

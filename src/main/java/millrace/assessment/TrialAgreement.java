@@ -13,14 +13,16 @@ import millrace.quantity.NumberText;
  * @param results how many have an interval
  * @param agree with whose interval the trials agree, or whose enclosure holds them
  * @param disagree whose trials have other ends, or reach beyond the enclosure
+ * @param little how many of those have ends that differ by less than a tenth of U
  * @param undecided of which so many trials do not tell
  */
-public record TrialAgreement(long results, long agree, long disagree, long undecided) {
+public record TrialAgreement(long results, long agree, long disagree, long little, long undecided) {
   static final String HEAD = "Monte Carlo, ";
   static final String NO_TRIALS = "no trials: ";
   static final String AGREES = "it agrees with the first-order interval";
   static final String ENCLOSES = "the stated interval encloses it";
   static final String DISAGREE = "the two disagree";
+  static final String LITTLE = "the two disagree by less than a tenth of U";
   static final String BEYOND = "it reaches beyond the stated enclosure";
   static final String UNDECIDED = "which so many trials do not tell";
 
@@ -36,6 +38,7 @@ public record TrialAgreement(long results, long agree, long disagree, long undec
             results.stream().filter(TrialAgreement::hasInterval).count(),
             saying(results, AGREES) + saying(results, ENCLOSES),
             saying(results, DISAGREE) + saying(results, BEYOND),
+            saying(results, LITTLE),
             saying(results, UNDECIDED));
     return found.tried() == 0 ? Optional.empty() : Optional.of(found);
   }
@@ -71,12 +74,13 @@ public record TrialAgreement(long results, long agree, long disagree, long undec
    * @return one sentence
    */
   public String inOneLine() {
-    return "Monte Carlo (JCGM 101, clause 8): %s of %s with an interval agree with their trials; %s %s; of %s so many trials do not tell; %s had no trials"
+    return "Monte Carlo (JCGM 101, clause 8): %s of %s with an interval agree with their trials; %s %s%s; of %s so many trials do not tell; %s had no trials"
         .formatted(
             agree,
             NumberText.counted(results, "result"),
             disagree,
             disagree == 1 ? "disagrees, and says by how much" : "disagree, and say by how much",
+            little == 0 ? "" : ", %s of them by less than a tenth of U".formatted(little),
             undecided,
             withoutTrials());
   }

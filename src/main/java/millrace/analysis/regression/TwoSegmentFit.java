@@ -4,6 +4,8 @@ package millrace.analysis.regression;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.Optional;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 
 /**
  * A continuous line of two straight segments, y = a + b x + c max(0, x - p), by weighted least
@@ -226,21 +228,37 @@ public final class TwoSegmentFit {
     return LinearFit.of(hinge(x, at), y, u).chiSquared();
   }
 
+  /**
+   * From outside inwards: between two breaks that fit alike the profile may rise above the limit.
+   */
   private double end(double allowance, int step) {
     double limit = Math.max(chiSquared, profile(breakX)) + allowance;
-    double inside = breakX;
-    double last = step > 0 ? x[x.length - 1] : x[0];
-    int from = step > 0 ? 0 : x.length - 1;
-    for (int i = from; i >= 0 && i < x.length; i += step) {
-      if (step * (x[i] - inside) <= 0) {
-        continue;
+    double[] outwards = outwards(step);
+    for (int i = outwards.length - 1; i >= 0; i--) {
+      if (profile(outwards[i]) <= limit) {
+        return i == outwards.length - 1
+            ? outwards[i]
+            : boundary(outwards[i], outwards[i + 1], limit);
       }
-      if (profile(x[i]) > limit) {
-        return boundary(inside, x[i], limit);
-      }
-      inside = x[i];
     }
-    return last;
+    return outwards.length == 0 ? breakX : boundary(breakX, outwards[0], limit);
+  }
+
+  /** Each x on one side of the break, and the best break between two of them, nearest first. */
+  private double[] outwards(int step) {
+    double[] knots = Arrays.stream(x).distinct().toArray();
+    return IntStream.range(0, knots.length)
+        .mapToObj(
+            k ->
+                k >= 1 && k + 2 < knots.length
+                    ? DoubleStream.of(knots[k], sums.crossing(knots[k], knots[k + 1]))
+                    : DoubleStream.of(knots[k]))
+        .flatMapToDouble(each -> each)
+        .filter(at -> step * (at - breakX) > 0)
+        .map(at -> step * at)
+        .sorted()
+        .map(at -> step * at)
+        .toArray();
   }
 
   private double boundary(double in, double out, double limit) {

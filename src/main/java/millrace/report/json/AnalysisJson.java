@@ -84,6 +84,7 @@ public final class AnalysisJson {
     node.put("results_with_interval", found.results());
     node.put("agree", found.agree());
     node.put("disagree", found.disagree());
+    node.put("disagree_little", found.little());
     node.put("undecided", found.undecided());
     node.put("without_trials", found.withoutTrials());
   }

@@ -60,6 +60,38 @@ class RegressionTest {
     assertEquals(954.5, inside, 25);
   }
 
+  /** Two breaks may fit alike, and what lies between them worse; both are of the interval. */
+  @Test
+  void theIntervalOfTheBreakReachesToTheOutermostThatFitsAsWell() {
+    RandomGenerator chance = new Seeds(12).stream("breaks");
+    int apart = 0;
+    for (int k = 0; k < 200; k++) {
+      double[] x = new double[15];
+      double[] y = new double[15];
+      for (int i = 0; i < 15; i++) {
+        x[i] = i;
+        y[i] = 10 - 0.02 * Math.max(0, x[i] - 7.3) + 0.02 * chance.nextGaussian();
+      }
+      TwoSegmentFit fit = TwoSegmentFit.of(x, y, filled(15, 0.02)).orElseThrow();
+      double[] ends = fit.profileInterval(4);
+      boolean left = false;
+      for (double at = fit.breakX(); at < 13.5; at += 0.05) {
+        boolean fits = chiSquared(x, y, at) < fit.chiSquared() + 4 - 1e-6;
+        assertTrue(!fits || at <= ends[1] + 1e-9, () -> Arrays.toString(ends));
+        apart += fits && left ? 1 : 0;
+        left |= !fits;
+      }
+    }
+    assertTrue(apart > 0, "no draw has two breaks that fit alike");
+  }
+
+  private static double chiSquared(double[] x, double[] y, double at) {
+    double[] ones = filled(x.length, 1);
+    double[] beyond = new double[x.length];
+    Arrays.setAll(beyond, i -> Math.max(0, x[i] - at));
+    return LinearFit.of(new double[][] {ones, x, beyond}, y, filled(x.length, 0.02)).chiSquared();
+  }
+
   @Test
   void theOrderOfObservationsDoesNotMatterToTheBreak() {
     double[] y = map(x -> 5 - 0.2 * Math.max(0, x - 4.3));

@@ -6,7 +6,7 @@ import java.util.function.DoubleUnaryOperator;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * How fast a bench is: what a schedule needs to know of it. Immutable.
+ * How fast a bench is: what a schedule needs to know of it and of the unit on it. Immutable.
  *
  * @param lineHz line frequency, Hz, above 0, for integration times
  * @param mostKPerS the fastest ramp that its chamber is set to, K/s, above 0; infinite where
@@ -14,13 +14,16 @@ import millrace.sequence.Plan.TemperatureRule;
  * @param perReadingS time of a reading beside its integration, for its transfer, s, 0 or more
  * @param scatter how readings scatter, which a settle rule waits for
  * @param chargeS the time, s, that its cable takes to charge at a load, ohm
+ * @param unitPerK how much the current of the unit changes with its temperature in the range where
+ *     it does most, a ratio per K, 0 or more; empty where no earlier run tells
  */
 public record BenchSpeeds(
     double lineHz,
     double mostKPerS,
     double perReadingS,
     ReadingScatter scatter,
-    DoubleUnaryOperator chargeS) {
+    DoubleUnaryOperator chargeS,
+    OptionalDouble unitPerK) {
   /** Autozero: a meter takes a zero of its own with each reading. */
   private static final double INTEGRATIONS = 2;
 
@@ -55,13 +58,14 @@ public record BenchSpeeds(
   }
 
   /**
-   * The same bench with readings that scatter in another way, such as those of an earlier run.
+   * The same bench with a unit like that of an earlier run.
    *
-   * @param other how they scatter
+   * @param other how its readings scatter
+   * @param perK its change with temperature, a ratio per K; empty where it is not known
    * @return the other bench
    */
-  public BenchSpeeds scattering(ReadingScatter other) {
-    return new BenchSpeeds(lineHz, mostKPerS, perReadingS, other, chargeS);
+  public BenchSpeeds with(ReadingScatter other, OptionalDouble perK) {
+    return new BenchSpeeds(lineHz, mostKPerS, perReadingS, other, chargeS, perK);
   }
 
   /**

@@ -14,8 +14,8 @@ import millrace.sequence.Plan.TemperatureRule;
 /**
  * Estimates how long moves and soaks take: the air lags behind its ramp and overshoots, the unit
  * follows the air with the datasheet's time constant, and the soak ends when the remaining change
- * of the current is below what is asked. A good unit is assumed to have a third of the promised
- * temperature coefficient. Immutable.
+ * of the current is below what is asked. Where no earlier run tells, a unit is assumed to have a
+ * third of the promised temperature coefficient. Immutable.
  *
  * @param tauS thermal time constant of the unit, s, above 0
  * @param rampKPerS of the chamber, K/s, above 0
@@ -38,10 +38,11 @@ public record ChamberTime(
   private static final double AIR_S = 240;
   private static final double STEP_S = 5;
 
-  /** The integral part of a controller at the end of a ramp, relative to the lag of the air. */
-  private static final double DRIVE = 1.75;
+  /** How far the air overshoots after a step of 10 K or more; common practice, no source. */
+  private static final double OVERSHOOT_K = 2;
 
-  private static final double DRIVEN_FROM_K = 10;
+  private static final double FULL_OVERSHOOT_FROM_K = 10;
+  private static final int ROUNDS = 20;
 
   /** The share of the criterion that noise uses up. */
   private static final double ROOM = 0.85;
@@ -78,7 +79,8 @@ public record ChamberTime(
    */
   public static ChamberTime of(TemperatureRule rule, Datasheet sheet, BenchSpeeds benchSpeeds) {
     double tau = tauS(sheet);
-    double asked = ROOM * rule.soak().withinRatio() / perK(sheet);
+    double perK = benchSpeeds.unitPerK().orElseGet(() -> perK(sheet));
+    double asked = perK > 0 ? ROOM * rule.soak().withinRatio() / perK : Double.POSITIVE_INFINITY;
     double ramp = benchSpeeds.rampKPerS(rule);
     return new ChamberTime(
         tau,
@@ -147,24 +149,43 @@ public record ChamberTime(
   }
 
   private double nearS(double size, double kelvin) {
+    double drive = size > kelvin ? driveK(size) : 0;
     double unit = 0;
     double t = 0;
     while (Math.abs(size - unit) > kelvin) {
       t += STEP_S;
-      unit += (airK(size, t) - unit) * STEP_S / Math.max(tauS, STEP_S);
+      unit += (airK(size, t, drive) - unit) * STEP_S / Math.max(tauS, STEP_S);
     }
     return t;
   }
 
-  /** Air that lags behind its ramp, and overshoots the set point by some 2 K. */
-  private double airK(double size, double t) {
+  /**
+   * Air that lags behind its ramp and overshoots the set point: in units of its time constant, it
+   * is off by (B s - L) exp(-s) after the ramp, L being its lag then.
+   */
+  private double airK(double size, double t, double driveK) {
     double rampS = size / rampKPerS;
     if (t <= rampS) {
       return rampKPerS * t - behindK(t);
     }
     double since = (t - rampS) / AIR_S;
-    double drive = DRIVE * behindK(rampS) * Math.min(1, size / DRIVEN_FROM_K);
-    return size + (drive * since - behindK(rampS)) * Math.exp(-since);
+    return size + (driveK * since - behindK(rampS)) * Math.exp(-since);
+  }
+
+  /**
+   * B for the overshoot h: the air is highest by B exp(-1 - L/B), so that x = L/B solves x exp(x) =
+   * L/(e h), by Newton's method.
+   */
+  private double driveK(double size) {
+    double behind = behindK(size / rampKPerS);
+    double overshoot = OVERSHOOT_K * Math.min(1, size / FULL_OVERSHOOT_FROM_K);
+    double asked = behind / (Math.E * overshoot);
+    double x = Math.log1p(asked);
+    for (int i = 0; i < ROUNDS; i++) {
+      double decayed = asked * Math.exp(-x);
+      x -= (x - decayed) / (1 + decayed);
+    }
+    return behind / x;
   }
 
   private double behindK(double t) {

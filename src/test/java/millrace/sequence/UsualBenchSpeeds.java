@@ -22,6 +22,6 @@ public final class UsualBenchSpeeds {
             return 0;
           }
         };
-    return new BenchSpeeds(lineHz, mostKPerS, 0.01, unknown, ohm -> 0);
+    return new BenchSpeeds(lineHz, mostKPerS, 0.01, unknown, ohm -> 0, OptionalDouble.empty());
   }
 }

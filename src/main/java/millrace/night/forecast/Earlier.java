@@ -63,15 +63,17 @@ public final class Earlier {
   }
 
   /**
-   * How fast a bench is with readings that scatter as those of the run; what the run does not tell
-   * is as the bench file states it.
+   * How fast a bench is with the unit of the run: its readings scatter as they did, and it follows
+   * its temperature as it did; what the run does not tell is as the bench file states it.
    *
    * @param file the bench file
    * @return its speeds
    */
   public BenchSpeeds speeds(BenchFile file) {
     BenchSpeeds stated = BenchSpeedsFromFile.of(file);
-    return stated.scattering(new OfRun(this, file, stated.scatter()));
+    return stated.with(
+        new OfRun(this, file, stated.scatter()),
+        perK.values().stream().mapToDouble(Math::abs).max());
   }
 
   /** The scatter of the run, else the stated one. */

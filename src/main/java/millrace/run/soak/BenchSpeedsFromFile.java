@@ -47,7 +47,8 @@ public final class BenchSpeedsFromFile {
         Math.min(stated, bound),
         bench.simulated() ? 0 : PER_READING_S,
         new StatedScatter(bench),
-        ohm -> CableChargeTime.seconds(bench.wiring(), ohm));
+        ohm -> CableChargeTime.seconds(bench.wiring(), ohm),
+        OptionalDouble.empty());
   }
 
   /**

@@ -2,6 +2,7 @@
 package millrace.report.plot;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
@@ -92,9 +93,9 @@ public record Axis(
     return new Axis(words, Dimension.NUMBER, "", false, List.of(), List.of(), places);
   }
 
-  /** The number of names along the axis; 0 for an axis of numbers. */
-  int named() {
-    return names.size() + places.size();
+  /** Whether there are names along the axis, not numbers. */
+  boolean isNamed() {
+    return !names.isEmpty() || !places.isEmpty();
   }
 
   /**
@@ -146,13 +147,13 @@ public record Axis(
    */
   Drawn drawn(AxisExtent seen, Paper paper) {
     if (!names.isEmpty()) {
-      return new Drawn(new AxisSpan(-0.5, names.size() - 0.5), nameTicks(), words, false);
+      return new Drawn(
+          new AxisSpan(-0.5, names.size() - 0.5), spaced(byPlace(), paper), words, false);
     }
     always.forEach(seen::see);
     if (!places.isEmpty()) {
-      List<Tick> ticks = new ArrayList<>();
-      places.forEach((place, name) -> ticks.add(new Tick(place, name)));
-      return new Drawn(AxisSpan.around(seen.low(), seen.high()), ticks, words, false);
+      return new Drawn(
+          AxisSpan.around(seen.low(), seen.high()), spaced(places, paper), words, false);
     }
     AxisSpan span =
         logarithmic
@@ -171,12 +172,28 @@ public record Axis(
     return new Drawn(span, ticks, title(scale.symbol()), false);
   }
 
-  private List<Tick> nameTicks() {
-    List<Tick> ticks = new ArrayList<>();
+  private Map<Double, String> byPlace() {
+    Map<Double, String> byPlace = new TreeMap<>();
     for (int i = 0; i < names.size(); i++) {
-      ticks.add(new Tick(i, names.get(i)));
+      byPlace.put((double) i, names.get(i));
     }
+    return byPlace;
+  }
+
+  /** Names at every place, or at every second, third... where the words of all would touch. */
+  private static List<Tick> spaced(Map<Double, String> byPlace, Paper paper) {
+    double each = paper.lengthPx() / byPlace.size();
+    double widest =
+        byPlace.values().stream().mapToDouble(n -> widestWord(n, paper)).max().orElse(0);
+    int every = (int) Math.max(1, Math.ceil(widest / each));
+    List<Tick> ticks = new ArrayList<>();
+    byPlace.forEach(
+        (place, name) -> ticks.add(new Tick(place, ticks.size() % every == 0 ? name : "")));
     return ticks;
+  }
+
+  private static double widestWord(String name, Paper paper) {
+    return Arrays.stream(name.split(" ")).mapToDouble(paper.room()).max().orElse(0);
   }
 
   /** Whether a tick of a count is not a whole number, since there is no half run. */

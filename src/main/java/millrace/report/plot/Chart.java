@@ -135,10 +135,11 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
 
     /** The lines of a number or name below the frame; names are broken if they would touch. */
     private List<String> below(Tick tick) {
-      int names = chart.across.named();
-      return names == 0
-          ? List.of(tick.label())
-          : TextWidths.wrapped(tick.label(), SvgWriter.SMALL, frame.width() / names - AIR);
+      if (!chart.across.isNamed()) {
+        return List.of(tick.label());
+      }
+      long names = across.ticks().stream().filter(t -> !t.label().isEmpty()).count();
+      return TextWidths.wrapped(tick.label(), SvgWriter.SMALL, frame.width() / names - AIR);
     }
 
     /** The height of the further lines of names. */

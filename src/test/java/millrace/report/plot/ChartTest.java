@@ -291,6 +291,35 @@ class ChartTest {
   }
 
   /** One point more than are drawn each by itself; the last lies where the first does. */
+  private static double x(Element text) {
+    return Double.parseDouble(text.getAttribute("x"));
+  }
+
+  @Test
+  void ofNamesThatWouldTouchEvenBrokenSomeStand() throws Exception {
+    List<String> names =
+        IntStream.range(0, 40).mapToObj(i -> "%s.0\u00a0\u00b0C".formatted(i)).toList();
+    List<PointWithErrorBar> spots =
+        IntStream.range(0, 40).mapToObj(i -> PointWithErrorBar.of(i, i, 0)).toList();
+    Chart named =
+        new Chart(
+            new Chart.Words("Residuals", "Stay beside stay.", Optional.empty()),
+            Axis.named("Stays", names),
+            Axis.counted("Residual", "ppm"),
+            List.of(Mark.Points.of("point", SeriesStyle.FIRST, spots)),
+            Chart.Size.PAIR);
+    List<Element> texts =
+        all(parsed(named), "text").stream()
+            .filter(t -> names.contains(t.getTextContent()))
+            .toList();
+    assertEquals("0.0\u00a0\u00b0C", texts.get(0).getTextContent());
+    assertTrue(texts.size() > 4);
+    for (int i = 1; i < texts.size(); i++) {
+      double apart = x(texts.get(i)) - x(texts.get(i - 1));
+      assertTrue(apart > TextWidths.width(texts.get(i).getTextContent(), SvgWriter.SMALL));
+    }
+  }
+
   @ParameterizedTest
   @EnumSource(SeriesStyle.class)
   void manyPointsAreTwoPathsAtTheSamePlaces(SeriesStyle style) throws Exception {

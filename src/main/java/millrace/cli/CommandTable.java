@@ -73,6 +73,10 @@ final class CommandTable {
                   "status",
                   "watch")));
 
+  /** Commands that open no logbook. */
+  private static final Set<String> WITHOUT_LOGBOOK =
+      Set.of("guide", "plan", "budget", "bench", "safe", "simulate", "schema", "new");
+
   /** Longer lines are tiring to read. */
   private static final int WIDEST_HELP = 100;
 
@@ -89,6 +93,11 @@ final class CommandTable {
     String[] spelled = Arrays.copyOfRange(typed, 1, typed.length + 1);
     spelled[typed.length - 1] = "--help";
     return spelled;
+  }
+
+  /** Whether a command is named that opens a logbook, if its words are right. */
+  static boolean opensLogbook(String[] args) {
+    return isNamed(args) && !WITHOUT_LOGBOOK.contains(args[0]);
   }
 
   /** The command line that parses the words of {@link #wordsFor}. */

@@ -4,6 +4,7 @@ package millrace.cli;
 import java.util.Arrays;
 import millrace.cli.exit.CommandExecution;
 import millrace.cli.exit.ExitCode;
+import millrace.logbook.LogbookLibrary;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
@@ -16,10 +17,10 @@ public final class Main {
   private static final String MANUAL_PAGE = "--manual-page";
 
   static {
-    // Otherwise all libraries are looked through at each start: for one that is not there, and for
-    // the one that there is.
+    // Otherwise all libraries are looked through at each start for one that is not there. What they
+    // log nobody asked for: what fails comes as an exception. A log would be set up at each start.
     System.setProperty("picocli.disable.closures", "true");
-    System.setProperty("slf4j.provider", "org.slf4j.jul.JULServiceProvider");
+    System.setProperty("slf4j.provider", "org.slf4j.helpers.NOP_FallbackServiceProvider");
     System.setProperty("slf4j.internal.verbosity", "WARN");
   }
 
@@ -31,6 +32,9 @@ public final class Main {
    * @param args the words after the program's name
    */
   public static void main(String[] args) {
+    if (CommandTable.opensLogbook(args)) {
+      LogbookLibrary.load();
+    }
     System.exit(run(args, Console.ofProcess()));
   }
 

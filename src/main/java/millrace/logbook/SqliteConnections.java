@@ -6,8 +6,6 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
-import java.util.logging.Level;
-import java.util.logging.Logger;
 import millrace.fault.LogbookException;
 import org.sqlite.JDBC;
 import org.sqlite.SQLiteConfig;
@@ -18,23 +16,25 @@ import org.sqlite.SQLiteErrorCode;
  * disk when it returns), foreign keys, a long wait for locks.
  */
 final class SqliteConnections {
-  /**
-   * Logger of the library: where two processes begin at once, each wants to clear away the same old
-   * files, and the later one says so with a stack trace. What fails is thrown all the same. The
-   * reference is kept, since otherwise its level is lost.
-   */
-  private static final Logger LIBRARY = Logger.getLogger("org.sqlite");
-
   /** How long a lock held by another process is waited for, ms. */
   private static final int PATIENCE_MS = 10_000;
 
   private static final int CACHE_KIB = 16 * 1024;
 
-  static {
-    LIBRARY.setLevel(Level.OFF);
-  }
+  private static final String MEMORY = JDBC.PREFIX + ":memory:";
+
+  /** Shows whether a file can be read at all. */
+  private static final String FIRST = "SELECT count(*) FROM sqlite_schema";
 
   private SqliteConnections() {}
+
+  /** Loads the library with its native part, and sets up what it sets up once. */
+  static void prepare() throws SQLException {
+    try (Connection none = JDBC.createConnection(MEMORY, config().toProperties());
+        Statement statement = none.createStatement()) {
+      statement.executeQuery(FIRST).close();
+    }
+  }
 
   static SqlSession forWriting(Path path) {
     SQLiteConfig config = config();
@@ -103,13 +103,12 @@ final class SqliteConnections {
     return config;
   }
 
-  /** The first query shows whether the file can be read at all. */
   private static Connection open(Path path, String options, SQLiteConfig config)
       throws SQLException {
     String address = JDBC.PREFIX + "file:" + encoded(path) + options;
     Connection connection = JDBC.createConnection(address, config.toProperties());
     try (Statement statement = connection.createStatement()) {
-      statement.executeQuery("SELECT count(*) FROM sqlite_schema").close();
+      statement.executeQuery(FIRST).close();
       return connection;
     } catch (SQLException e) {
       connection.close();

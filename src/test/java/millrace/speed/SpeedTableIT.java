@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.Stream;
 import millrace.Needs;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -22,6 +23,13 @@ class SpeedTableIT {
   private static final int TIMES = 5;
   private static final String BEGIN = "<!-- the table, by mvn verify -Pbenchmark -Dmend=true -->";
   private static final String END = "<!-- end of the table -->";
+
+  /** Some parts alone, by their names, while one works on what they measure. */
+  private static final List<String> ONLY =
+      Stream.of(System.getProperty("millrace.speed", "").split(","))
+          .filter(name -> !name.isBlank())
+          .toList();
+
   private static final List<SpeedPart> PARTS =
       List.of(
           new StartSpeed(),
@@ -29,7 +37,9 @@ class SpeedTableIT {
           new GrowthSpeed(),
           new ComparisonSpeed(),
           new MemorySpeed(),
-          new TrialSpeed());
+          new TrialSpeed(),
+          new TripSpeed(),
+          new DemonstrationSpeed());
 
   @TempDir Path folder;
 
@@ -37,7 +47,7 @@ class SpeedTableIT {
   void theTableIsMadeOfEverythingInSmall() throws IOException, InterruptedException {
     Needs.program("bash");
     String table = made(new SpeedTable(folder, 1, false));
-    assertTrue(table.contains("| import of 1000 readings |"), table);
+    assertTrue(!ONLY.isEmpty() || table.contains("| import of 1000 readings |"), table);
     kept("speed-in-small.md", table);
   }
 
@@ -64,7 +74,9 @@ class SpeedTableIT {
 
   private static String made(SpeedTable table) throws IOException, InterruptedException {
     for (SpeedPart part : PARTS) {
-      part.into(table);
+      if (ONLY.isEmpty() || ONLY.contains(part.getClass().getSimpleName())) {
+        part.into(table);
+      }
     }
     return table.toString();
   }

@@ -45,6 +45,11 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
   }
 
   @Override
+  public Reply readLast() {
+    return inAmperes(voltmeter.readLast());
+  }
+
+  @Override
   public Reply glance() {
     return inAmperes(voltmeter.glance());
   }

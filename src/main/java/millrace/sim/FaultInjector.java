@@ -187,7 +187,7 @@ final class FaultInjector {
 
   /** The number at the beginning of a reply. */
   static OptionalDouble number(String reply) {
-    return NumberText.parse(reply.split(" ")[0]);
+    return NumberText.parse(reply.split("[ ;]")[0]);
   }
 
   synchronized void note(SimFault fault) {

@@ -46,8 +46,8 @@ final class SpoiltReplySender {
       case HALF_A_LINE -> reply.substring(0, (reply.length() + 1) / 2);
       case TWO_REPLIES -> reply + "\n" + reply + "\n";
       case WRONG_IDENTITY -> "BRACKWATER,QX-9,0,another instrument\n";
-      case OVERLOAD -> "+9.90000000E+37\n";
-      case NOT_A_NUMBER -> "+9.91000000E+37\n";
+      case OVERLOAD -> instead("+9.90000000E+37", reply) + "\n";
+      case NOT_A_NUMBER -> instead("+9.91000000E+37", reply) + "\n";
       case DECIMAL_COMMA -> reply.replace('.', ',') + "\n";
       case WILD_READING -> wild(reply, fault.size()) + "\n";
       case ENDS_WITH_CR -> reply + "\r";
@@ -59,7 +59,12 @@ final class SpoiltReplySender {
 
   private static String wild(String reply, double by) {
     double value = FaultInjector.number(reply).orElseThrow() * (1 + by);
-    return NumberText.format("%+.8E", value) + reply.replaceFirst("^[^ ]*", "");
+    return instead(NumberText.format("%+.8E", value), reply);
+  }
+
+  /** In place of the number that a reply begins with. */
+  private static String instead(String number, String reply) {
+    return number + reply.replaceFirst("^[^ ;]*", "");
   }
 
   /** Equal replies get equal faults. */

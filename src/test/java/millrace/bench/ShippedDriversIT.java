@@ -8,8 +8,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
@@ -294,25 +296,53 @@ class ShippedDriversIT {
     private String reading = "+1.00012345E-03";
     private int events = 128;
 
+    /** Several commands in a line, of which headers go on where the one before ended. */
     @Override
     public void accept(String line, Peer.Mouth mouth) {
-      String[] words = line.split(" ");
-      switch (words[0]) {
-        case "*IDN?" -> mouth.say("TABLE,CM,1,0\n");
-        case "*CLS" -> clear();
-        case "*ESR?" -> {
-          mouth.say(events + "\n");
-          events = 0;
-        }
-        case "SYST:ERR?" -> mouth.say(queue.isEmpty() ? "+0,\"No error\"\n" : queue.pop() + "\n");
-        case "SENS:CURR:DC:RANG" -> range(words[1]);
-        case "SENS:CURR:DC:RANG?" -> mouth.say(NumberText.format("%.8E\n", range));
-        case "SENS:CURR:DC:NPLC" -> cycles = words[1];
-        case "SENS:CURR:DC:NPLC?" -> mouth.say(cycles + "\n");
-        case "SENS:CURR:DC:ZERO:AUTO?" -> mouth.say("1\n");
-        case "READ?" -> mouth.say(reading + "\n");
-        default -> queue.add("-113,\"Undefined header;" + line + "\"");
+      List<String> replies = new ArrayList<>();
+      String path = "";
+      for (String unit : line.split(";")) {
+        boolean whole = unit.startsWith("*") || unit.startsWith(":");
+        String full = (whole ? unit : path + unit).replaceFirst("^:", "");
+        done(full).ifPresent(replies::add);
+        path = unit.startsWith("*") ? path : full.substring(0, full.lastIndexOf(':') + 1);
       }
+      if (!replies.isEmpty()) {
+        mouth.say(String.join(";", replies) + "\n");
+      }
+    }
+
+    private Optional<String> done(String unit) {
+      String[] words = unit.split(" ");
+      switch (words[0]) {
+        case "*CLS" -> clear();
+        case "SENS:CURR:DC:RANG" -> range(words[1]);
+        case "SENS:CURR:DC:NPLC" -> cycles = words[1];
+        default -> {
+          return asked(unit);
+        }
+      }
+      return Optional.empty();
+    }
+
+    private Optional<String> asked(String question) {
+      return switch (question) {
+        case "*IDN?" -> Optional.of("TABLE,CM,1,0");
+        case "*ESR?" -> {
+          String before = Integer.toString(events);
+          events = 0;
+          yield Optional.of(before);
+        }
+        case "SYST:ERR?" -> Optional.of(queue.isEmpty() ? "+0,\"No error\"" : queue.pop());
+        case "SENS:CURR:DC:RANG?" -> Optional.of(NumberText.format("%.8E", range));
+        case "SENS:CURR:DC:NPLC?" -> Optional.of(cycles);
+        case "SENS:CURR:DC:ZERO:AUTO?" -> Optional.of("1");
+        case "READ?" -> Optional.of(reading);
+        default -> {
+          queue.add("-113,\"Undefined header;" + question + "\"");
+          yield Optional.empty();
+        }
+      };
     }
 
     private void clear() {
@@ -473,6 +503,39 @@ class ShippedDriversIT {
       strict.reading = off.isEmpty() ? " " : off;
       assertEquals(new Reply.Malformed(strict.reading), meter.read());
     }
+  }
+
+  /** A point needs no question of its own for it, and the meter no second trip. */
+  @ParameterizedTest
+  @EnumSource(Way.class)
+  void theLastReadingOfAPointTellsWhetherTheMeterWasSwitchedOffAndOn(Way way) throws Exception {
+    StrictMeter strict = new StrictMeter();
+    Instrument x = table.instrument("scpi meter", table.put(way, strict), "current meter", "");
+    Meter meter = meter(x);
+    meter.prepare(meter.ranges().get(3), 10);
+    assertEquals(new Reply.Number(1.00012345e-3, "+1.00012345E-03"), meter.readLast());
+    x.check();
+    strict.events = 128;
+    String message = assertThrows(InstrumentException.class, meter::readLast).getMessage();
+    assertTrue(message.contains("the instrument was switched off and on"), message);
+    meter.prepare(meter.ranges().get(3), 10);
+    meter.readLast();
+    meter.read();
+    strict.events = 128;
+    assertThrows(InstrumentException.class, x::check);
+  }
+
+  /** Two numbers where one is to be are none, whatever stands behind the second. */
+  @ParameterizedTest
+  @EnumSource(Way.class)
+  void twoNumbersInTheLastReadingAreNone(Way way) throws Exception {
+    StrictMeter strict = new StrictMeter();
+    Instrument x = table.instrument("scpi meter", table.put(way, strict), "current meter", "");
+    Meter meter = meter(x);
+    meter.prepare(meter.ranges().get(3), 10);
+    strict.reading = "1.0;2.0";
+    assertTrue(meter.readLast() instanceof Reply.Malformed);
+    x.check();
   }
 
   @ParameterizedTest

@@ -74,26 +74,38 @@ class FaultyNightIT {
   private static final int EXPECTED = 2 * (3 + 4 * 3);
   private static final int MOST_RESUMES = 5;
 
+  /** Lines to the ammeter: complaints and settings in one; a zero; a reading with its events. */
+  private static final int SETTINGS_TOGETHER = 7;
+
+  private static final int AMONG_ZEROS = 12;
+  private static final int LAST_OF_THREE = 22;
+
   @TempDir private Path folder;
 
   static Stream<Arguments> faults() {
     return Stream.of(Kind.values())
         .filter(kind -> !kind.befallsBench())
         .flatMap(
-            kind -> Stream.of("ammeter", "load").map(instrument -> Arguments.of(kind, instrument)));
+            kind ->
+                Stream.of(
+                    Arguments.of(kind, "ammeter", AMONG_ZEROS),
+                    Arguments.of(kind, "ammeter", SETTINGS_TOGETHER),
+                    Arguments.of(kind, "ammeter", LAST_OF_THREE),
+                    Arguments.of(kind, "load", AMONG_ZEROS)));
   }
 
   @ParameterizedTest
   @MethodSource("faults")
-  void oneFaultNeverBecomesAWrongNumber(Kind kind, String instrument) throws IOException {
-    FaultPlan plan = FaultPlan.of(SimFault.of(kind, instrument, new AtQuestion(12)));
+  void oneFaultNeverBecomesAWrongNumber(Kind kind, String instrument, int question)
+      throws IOException {
+    FaultPlan plan = FaultPlan.of(SimFault.of(kind, instrument, new AtQuestion(question)));
     int found = night(plan);
     assertTrue(found >= EXPECTED - 3, "only " + found + " readings are in the logbook");
   }
 
   /** The first point of each range: nothing is known of the meter's scatter before. */
   @ParameterizedTest
-  @ValueSource(ints = {26, 62})
+  @ValueSource(ints = {21, LAST_OF_THREE, 46})
   void aWildReadingAmongThreeIsAskedAgainAndKeptAsSuspect(int question) throws IOException {
     SimFault wild = SimFault.of(Kind.WILD_READING, "ammeter", new AtQuestion(question));
     int found = night(FaultPlan.of(wild));

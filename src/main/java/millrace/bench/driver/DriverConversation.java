@@ -3,6 +3,7 @@ package millrace.bench.driver;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -47,6 +48,8 @@ final class DriverConversation {
   private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
   private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
   private int epoch;
+  private boolean apart;
+  private boolean vouched;
   private Optional<String> identity = Optional.empty();
   private volatile Optional<ReplyTimes> replyTimes = Optional.empty();
 
@@ -240,6 +243,8 @@ final class DriverConversation {
     }
     boolean again = epoch > 0;
     if (again) {
+      apart = true;
+      vouched = false;
       doubt();
       if (identity.isPresent()) {
         sameAs(identity.get());
@@ -247,6 +252,45 @@ final class DriverConversation {
     }
     say.accept(driver.start());
     epoch = now;
+  }
+
+  /**
+   * Whether lines or questions go out together in this way. After trouble each goes by itself, so
+   * that what the instrument does not understand is not sent for ever, and the question that it
+   * does not answer is named.
+   */
+  boolean takes(Together way) {
+    return driver.speech().together() == way && !apart;
+  }
+
+  /** Sends lines that each have a line for a reply in a row; replies come without check digits. */
+  List<String> askInARow(List<String> bodies) {
+    bodies.forEach(body -> setPoints.refuseBeyond(body, connection.gate()));
+    return link.exclusively(
+        () -> {
+          link.checkInStep();
+          bodies.forEach(body -> link.send(wrapped(body)));
+          List<String> replies = new ArrayList<>();
+          for (String body : bodies) {
+            replies.add(content(body, link.nextLine(wrapped(body), usual())));
+          }
+          return replies;
+        });
+  }
+
+  /**
+   * Notes whether it is known that the instrument was not switched off and on before its last
+   * reading.
+   */
+  void vouched(boolean known) {
+    vouched = known;
+  }
+
+  /** Whether that is known; it counts for one point. */
+  boolean takeVouched() {
+    boolean known = vouched;
+    vouched = false;
+    return known;
   }
 
   /** Until the identity is known nothing is sent but the identity query. */

@@ -60,8 +60,10 @@ public record DriverFile(
    * @param framing how commands and replies end
    * @param timing how long to wait
    * @param checksum what is added to each message; empty for none
+   * @param together what goes out before the replies are waited for
    */
-  public record Speech(Framing framing, LinkTimeouts timing, Optional<Checksum> checksum) {
+  public record Speech(
+      Framing framing, LinkTimeouts timing, Optional<Checksum> checksum, Together together) {
     /** Tells whether requests and replies are those of Modbus, in either of its transmissions. */
     boolean modbus() {
       return framing.rtu()

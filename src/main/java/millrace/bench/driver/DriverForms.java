@@ -174,7 +174,14 @@ public final class DriverForms {
           "both 'frames:' and 'checksum:' are given; expected one of them, since frames of Modbus"
               + " RTU have check bytes of their own");
     }
-    return new Speech(framing, timing, checksum);
+    Together together =
+        map.optional(
+            "together",
+            YamlForms.choice(Together.values(), Together::text),
+            Together.NOTHING,
+            "no (default), scpi: several questions in one line, or lines: questions sent right"
+                + " behind their command");
+    return new Speech(framing, timing, checksum, together);
   }
 
   private static Framing framing(YamlKeys map) {

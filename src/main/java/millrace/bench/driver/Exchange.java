@@ -7,6 +7,10 @@ import java.util.Optional;
 
 /** One step of a conversation with an instrument: a command, a query, or a wait. */
 sealed interface Exchange {
+  /** Whether it asks once, in the usual time, and has one line for a reply. */
+  default boolean hasOneLine() {
+    return false;
+  }
 
   /**
    * A command without a reply.
@@ -32,7 +36,12 @@ sealed interface Exchange {
       Duration every,
       Optional<Duration> within,
       ReplyExtent extent)
-      implements Exchange {}
+      implements Exchange {
+    @Override
+    public boolean hasOneLine() {
+      return until.isEmpty() && within.isEmpty() && extent.equals(ReplyExtent.LINE);
+    }
+  }
 
   /**
    * A question whose reply must be the number that was set.
@@ -43,7 +52,12 @@ sealed interface Exchange {
    * @param absolute by how much more, base units
    */
   record Confirm(String placeholder, NumericQuery question, double ratio, double absolute)
-      implements Exchange {}
+      implements Exchange {
+    @Override
+    public boolean hasOneLine() {
+      return question.within().isEmpty() && question.extent().equals(ReplyExtent.LINE);
+    }
+  }
 
   /**
    * A pause.

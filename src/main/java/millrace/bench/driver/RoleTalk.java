@@ -9,13 +9,17 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeSet;
+import java.util.stream.Stream;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.document.FileMessageText;
+import millrace.evidence.setting.MeterSettings;
 import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.ExclusiveLinkUse;
 
@@ -24,11 +28,17 @@ import millrace.link.ExclusiveLinkUse;
  * the link keeps their conversations apart.
  */
 final class RoleTalk {
+  /** A whole number as IEEE 488.2 writes it (NR1): two readings are no reading and its events. */
+  private static final Pattern WHOLE = Pattern.compile("[+]?[0-9]{1,10}");
+
   private final DriverFile driver;
   private final Connection connection;
   private final DriverConversation driverConversation;
   private final DriverExchangeRunner driverExchangeRunner;
   private final SetPointConfirmations setPointConfirmations;
+
+  private final Optional<RestartCheck> restart;
+  private final KnownSettings known;
 
   /** Errors that were in the queue when the link was opened; guarded by the link's lock. */
   private final List<String> stale = new ArrayList<>();
@@ -40,6 +50,9 @@ final class RoleTalk {
     this.driverExchangeRunner = new DriverExchangeRunner(driver, connection, driverConversation);
     this.setPointConfirmations =
         new SetPointConfirmations(driver, driverConversation, driverExchangeRunner);
+    this.restart =
+        driver.restart().map(r -> new RestartCheck(r, driverConversation, driverExchangeRunner));
+    this.known = new KnownSettings(connection.time());
   }
 
   private String name() {
@@ -51,16 +64,32 @@ final class RoleTalk {
    * written.
    */
   void perform(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
+    perform(role, action, exchanges, values, List.of());
+  }
+
+  /**
+   * The same, and further questions in one line with those that end the action.
+   *
+   * @return the replies to them; empty if the instrument takes one question a line
+   */
+  Optional<List<String>> perform(
+      RoleName role,
+      String action,
+      List<Exchange> exchanges,
+      Map<String, ?> values,
+      List<String> further) {
     try {
-      driverConversation
+      return driverConversation
           .link()
           .exclusively(
               () -> {
                 ready();
-                exchanges.forEach(e -> driverExchangeRunner.one(e, values));
+                driverConversation.vouched(false);
+                Optional<List<String>> replies =
+                    orOneByOne(() -> driverExchangeRunner.all(exchanges, values, further));
                 driverConversation.noteSet(role, action);
                 setPointConfirmations.done(role, action, exchanges, values);
-                return Boolean.TRUE;
+                return replies;
               });
     } catch (InstrumentException e) {
       throw driverConversation.named(e, role.text());
@@ -96,7 +125,33 @@ final class RoleTalk {
 
   /** Settings that no longer are as they were set; empty if there are none. */
   Optional<String> changed() {
+    known.forget();
     return setPointConfirmations.changed();
+  }
+
+  /** What its meters said their settings are. */
+  KnownSettings known() {
+    return known;
+  }
+
+  /** What a meter said its settings are, over the connection that there is. */
+  Optional<MeterSettings> knownSettings(RoleName role) {
+    return known.of(role, driverConversation.link().epoch());
+  }
+
+  /** Keeps what a meter has just said its settings are. */
+  void remember(RoleName role, MeterSettings settings) {
+    known.remember(role, settings, driverConversation.epoch());
+  }
+
+  /**
+   * Refuses readings if the instrument was switched off and on since they were taken. Nothing is
+   * asked where it was asked with the last of them.
+   */
+  void refuseRestart() {
+    if (!driverConversation.takeVouched()) {
+      restart.ifPresent(RestartCheck::ask);
+    }
   }
 
   /** An error that says which reply was expected. */
@@ -110,8 +165,81 @@ final class RoleTalk {
         role,
         () -> {
           driverConversation.refuseDoubt(role);
+          driverConversation.vouched(false);
           return asked(question);
         });
+  }
+
+  /**
+   * The same for the last reading of a point: whether the instrument was switched off and on is
+   * asked in the same line where it takes several questions in one.
+   */
+  Reply last(RoleName role, NumericQuery.Filled question) {
+    return spoken(
+        role,
+        () -> {
+          driverConversation.refuseDoubt(role);
+          driverConversation.vouched(false);
+          return restart.isPresent() && takesTogether(Stream.of(question))
+              ? asked(question, restart.get())
+              : asked(question);
+        });
+  }
+
+  private Reply asked(NumericQuery.Filled question, RestartCheck check) {
+    String both = JoinedQuestions.joined(List.of(question.text(), check.question()));
+    String raw =
+        driverConversation.ask(
+            both, question.question().within().orElse(driverConversation.usual()));
+    List<String> units = JoinedQuestions.units(raw);
+    OptionalDouble events =
+        units.size() == 2 && WHOLE.matches(units.get(1))
+            ? RestartCheck.events(units.get(1))
+            : OptionalDouble.empty();
+    if (events.isEmpty()) {
+      return understood(question, raw); // asked for by itself before the point is believed
+    }
+    check.refuse(events.getAsDouble(), both, raw);
+    driverConversation.vouched(true);
+    return understood(question, units.get(0));
+  }
+
+  /** Asks several questions in one line; empty if the instrument takes one question a line. */
+  Optional<List<String>> together(RoleName role, List<String> questions) {
+    return spoken(
+        role,
+        () -> {
+          driverConversation.refuseDoubt(role);
+          return orOneByOne(() -> driverExchangeRunner.together(questions));
+        });
+  }
+
+  /**
+   * An instrument that leaves several questions in one line without their replies is asked line by
+   * line from then on; the link was opened again, so that a point on its way is repeated.
+   */
+  private <T> T orOneByOne(ExclusiveLinkUse<T> talk) {
+    try {
+      return talk.run();
+    } catch (InstrumentException e) {
+      Optional<Kind> kind = e.trouble().map(InstrumentTrouble::kind);
+      if (!driverConversation.takes(Together.SCPI)
+          || kind.filter(k -> k == Kind.NO_REPLY || k == Kind.WRONG_REPLY).isEmpty()) {
+        throw e;
+      }
+      ready();
+      return talk.run();
+    }
+  }
+
+  private boolean takesTogether(Stream<NumericQuery.Filled> questions) {
+    return driverConversation.takes(Together.SCPI) && isSimple(questions);
+  }
+
+  /** Whether their replies are one line each, and not asked for again until they are ready. */
+  boolean isSimple(Stream<NumericQuery.Filled> questions) {
+    return driver.signs().notReadyReply().isEmpty()
+        && questions.allMatch(q -> q.question().extent().equals(ReplyExtent.LINE));
   }
 
   /** The same, also if settings are in doubt because the link was reopened. */
@@ -181,7 +309,8 @@ final class RoleTalk {
     return understood(question, raw);
   }
 
-  private Reply understood(NumericQuery.Filled question, String raw) {
+  /** What a whole reply means. */
+  Reply understood(NumericQuery.Filled question, String raw) {
     if (matches(driver.signs().overloadReply(), raw)) {
       return new Reply.Overload(raw);
     }
@@ -219,14 +348,23 @@ final class RoleTalk {
   }
 
   private String setting(Exchange.Setting what) {
-    String question = what.ask().fill(driverConversation.with(Map.of()));
-    String reply = driverConversation.ask(question, driverConversation.usual());
+    return taken(what, driverConversation.ask(filled(what), driverConversation.usual()));
+  }
+
+  /** The question for a setting. */
+  String filled(Exchange.Setting what) {
+    return what.ask().fill(driverConversation.with(Map.of()));
+  }
+
+  /** The setting in a reply. */
+  String taken(Exchange.Setting what, String reply) {
     if (what.take().isEmpty()) {
       return reply.strip();
     }
     Matcher matcher = what.take().get().matcher(reply);
     if (!matcher.find() || matcher.group(1) == null) {
-      throw wrong(question, reply, "a reply that matches '" + what.take().get().pattern() + "'");
+      throw wrong(
+          filled(what), reply, "a reply that matches '" + what.take().get().pattern() + "'");
     }
     return matcher.group(1).strip();
   }

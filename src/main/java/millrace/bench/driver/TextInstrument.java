@@ -4,19 +4,13 @@ package millrace.bench.driver;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.ReplyTimes;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.SafeStateAssurance;
-import millrace.fault.InstrumentException;
-import millrace.fault.InstrumentTrouble.Asked;
-import millrace.fault.InstrumentTrouble.Kind;
-import millrace.quantity.NumberText;
 
 /**
  * An instrument that speaks the text protocol of a driver file. Roles may be used by several
@@ -110,26 +104,9 @@ final class TextInstrument implements Instrument {
     driverConversation.exclusively(
         () -> {
           driverConversation.link().checkInStep();
-          driver.restart().ifPresent(this::refuseRestart);
+          talk.refuseRestart();
           return Boolean.TRUE;
         });
-  }
-
-  private void refuseRestart(DriverFile.Restart restart) {
-    String question = restart.ask().fill(driverConversation.with(Map.of()));
-    String reply = driverConversation.ask(question, driverConversation.usual());
-    OptionalDouble events = NumberText.parse(reply.strip());
-    if (events.isEmpty()) {
-      throw talk.wrong(question, reply, "a whole number");
-    }
-    if (((long) events.getAsDouble() >> restart.bit() & 1) == 1) {
-      driverConversation.link().resynchronize();
-      throw new InstrumentException(
-          driverConversation
-              .trouble(Kind.BROKEN, "the instrument was switched off and on")
-              .with("", "Everything has to be set again; check its mains cable.")
-              .with(new Asked(question, reply, Duration.ZERO)));
-    }
   }
 
   @Override

@@ -2,7 +2,6 @@
 package millrace.bench.driver;
 
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
@@ -14,8 +13,6 @@ import java.util.stream.Collectors;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Load;
-import millrace.bench.role.Meter;
-import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.Reverser;
@@ -23,12 +20,9 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.evidence.setting.MeterSettings;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
-import millrace.link.WireText;
 import millrace.quantity.Dimension;
-import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 
@@ -39,7 +33,7 @@ final class TextRoles {
   static Object of(RoleName role, RoleTalk talk, RoleCommands commands) {
     Map<String, NumericQuery.Filled> questions = new HashMap<>();
     commands.questions().forEach((name, q) -> questions.put(name, talk.filled(q)));
-    Speaker speaker = new Speaker(role, talk, commands, questions);
+    RoleSpeaker speaker = new RoleSpeaker(role, talk, commands, questions);
     return switch (role) {
       case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER -> new TextMeter(speaker);
       case LOAD -> TextLoad.of(speaker);
@@ -54,118 +48,16 @@ final class TextRoles {
     };
   }
 
-  /** Carries out actions and queries by name. */
-  private record Speaker(
-      RoleName role,
-      RoleTalk talk,
-      RoleCommands commands,
-      Map<String, NumericQuery.Filled> questions) {
-    void say(String action, Map<String, ?> values) {
-      List<Exchange> exchanges = commands.actions().get(action);
-      if (exchanges == null) {
-        throw talk.refusal(role, "the driver cannot " + action, "a driver that can");
-      }
-      talk.perform(role, action, exchanges, values);
-    }
-
-    boolean can(String action) {
-      return commands.actions().containsKey(action);
-    }
-
-    Reply read() {
-      return read("read");
-    }
-
-    Reply read(String number) {
-      return talk.number(role, question(number));
-    }
-
-    Reply glance(String number) {
-      return talk.glance(role, question(number));
-    }
-
-    private NumericQuery.Filled question(String number) {
-      NumericQuery.Filled question = questions.get(number);
-      if (question == null) {
-        throw talk.refusal(role, "the driver cannot " + number, "a driver that can");
-      }
-      return question;
-    }
-
-    boolean knows(String number) {
-      return questions.containsKey(number);
-    }
-  }
-
-  private record TextMeter(Speaker speaker) implements Meter {
-    private static final String RANGE = "read range";
-    private static final String CYCLES = "read cycles";
-
-    @Override
-    public Reply read() {
-      return speaker.read();
-    }
-
-    @Override
-    public List<MeterRange> ranges() {
-      return speaker.commands().ranges();
-    }
-
-    @Override
-    public void prepare(MeterRange range, double lineCycles) {
-      speaker.say("prepare", Map.of("range", range.fullScale(), "cycles", lineCycles));
-      if (speaker.knows(RANGE)) {
-        confirm(range);
-      }
-    }
-
-    /** A meter on another range than requested would be judged by the wrong accuracy statement. */
-    private void confirm(MeterRange range) {
-      Reply reply = speaker.read(RANGE);
-      boolean same =
-          reply instanceof Reply.Number n
-              && n.value() >= range.fullScale() * (1 - 1e-6)
-              && n.value() <= range.highest() * (1 + 1e-6);
-      if (!same) {
-        throw speaker
-            .talk()
-            .refusal(
-                speaker.role(),
-                "reads back its range as " + WireText.quoted(reply.raw()),
-                shown(range.fullScale()));
-      }
-    }
-
-    private String shown(double value) {
-      Dimension kind =
-          speaker.role() == RoleName.CURRENT_METER ? Dimension.CURRENT : Dimension.VOLTAGE;
-      return QuantityText.print(value, kind);
-    }
-
-    @Override
-    public MeterSettings readBack() {
-      Map<String, String> settings = new LinkedHashMap<>();
-      if (speaker.knows(RANGE) && speaker.read(RANGE) instanceof Reply.Number n) {
-        settings.put("range", shown(n.value()));
-      }
-      if (speaker.knows(CYCLES) && speaker.read(CYCLES) instanceof Reply.Number n) {
-        settings.put("cycles", NumberText.print(n.value()));
-      }
-      settings.putAll(speaker.talk().settings(speaker.role(), speaker.commands()));
-      return MeterSettings.of(settings);
-    }
-  }
-
   /**
    * A load; if the bench file gives words for resistances, it can be set to those only.
    *
    * @param speaker speaks
    * @param words the load's word for each resistance, ohm; empty if it takes any
    */
-  private record TextLoad(Speaker speaker, NavigableMap<Double, String> words) implements Load {
+  private record TextLoad(RoleSpeaker speaker, NavigableMap<Double, String> words) implements Load {
     private static final double SAME = 1e-6;
 
-    static TextLoad of(Speaker speaker) {
+    static TextLoad of(RoleSpeaker speaker) {
       NavigableMap<Double, String> words = new TreeMap<>();
       speaker.talk().words().forEach((text, word) -> words.put(resistance(text), word));
       return new TextLoad(speaker, words);
@@ -221,7 +113,7 @@ final class TextRoles {
     }
   }
 
-  private record TextChamber(Speaker speaker) implements Chamber {
+  private record TextChamber(RoleSpeaker speaker) implements Chamber {
     @Override
     public Reply read() {
       return speaker.read();
@@ -256,7 +148,7 @@ final class TextRoles {
     }
   }
 
-  private record TextSelector(Speaker speaker) implements RangeSelector {
+  private record TextSelector(RoleSpeaker speaker) implements RangeSelector {
     @Override
     public void select(String range) {
       speaker.say("select", Map.of("range", speaker.talk().word(speaker.role(), range)));
@@ -273,10 +165,15 @@ final class TextRoles {
     }
   }
 
-  private record TextSupply(Speaker speaker) implements Supply {
+  private record TextSupply(RoleSpeaker speaker) implements Supply {
     @Override
     public Reply read() {
       return speaker.read();
+    }
+
+    @Override
+    public Reply readLast() {
+      return speaker.last();
     }
 
     @Override
@@ -302,7 +199,7 @@ final class TextRoles {
     }
   }
 
-  private record TextSwitch(Speaker speaker) implements Switch {
+  private record TextSwitch(RoleSpeaker speaker) implements Switch {
     @Override
     public void connect(String position) {
       speaker.say("connect", Map.of("position", speaker.talk().word(speaker.role(), position)));

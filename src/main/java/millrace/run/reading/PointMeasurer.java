@@ -129,10 +129,12 @@ public final class PointMeasurer {
     for (int i = 0; i < rule.most(); i++) {
       waiting.look();
       conditionSetter.reading(RunPosition.reading(i + 1, rule));
-      Reading current = meter(RoleName.CURRENT_METER, zero, troubles, readings);
+      boolean last = i + 1 == rule.most();
+      Reading current = meter(RoleName.CURRENT_METER, last, zero, troubles, readings);
       current.value().ifPresent(spread::add);
       if (i < rule.voltages() && bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
-        meter(RoleName.VOLTMETER, OptionalDouble.empty(), troubles, readings)
+        boolean lastVoltage = last || i + 1 == rule.voltages();
+        meter(RoleName.VOLTMETER, lastVoltage, OptionalDouble.empty(), troubles, readings)
             .value()
             .ifPresent(waiting::terminalVoltage);
       }
@@ -160,7 +162,7 @@ public final class PointMeasurer {
       List<Reading> readings) {
     for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
       OptionalDouble off = role == RoleName.CURRENT_METER ? zero : OptionalDouble.empty();
-      Runnable again = () -> meter(role, off, troubles, readings);
+      Runnable again = () -> meter(role, false, off, troubles, readings);
       judged(readings, alike(role, conditions), conditions.range().orElse(""), again)
           .ifPresent(troubles::add);
     }
@@ -195,11 +197,14 @@ public final class PointMeasurer {
         true);
   }
 
-  /** One reading of a meter. A reply that is no number is asked for again; every reply is kept. */
+  /**
+   * One reading of a meter, the last that this point is to have of it or another. A reply that is
+   * no number is asked for again; every reply is kept.
+   */
   private Reading meter(
-      RoleName role, OptionalDouble zero, List<String> troubles, List<Reading> into) {
+      RoleName role, boolean last, OptionalDouble zero, List<String> troubles, List<Reading> into) {
     Meter meter = bench.in(role, Meter.class).orElseThrow();
-    Reading reading = reading(role, meter.read(), zero);
+    Reading reading = reading(role, last ? meter.readLast() : meter.read(), zero);
     into.add(reading);
     for (int tries = 1; retryable(reading) && tries < MOST_TRIES; tries++) {
       journal.incident(
@@ -301,7 +306,7 @@ public final class PointMeasurer {
     if (sensor.isEmpty()) {
       return Optional.empty();
     }
-    Runnable ask = () -> into.add(reading(role, sensor.get().read(), OptionalDouble.empty()));
+    Runnable ask = () -> into.add(reading(role, sensor.get().readLast(), OptionalDouble.empty()));
     ask.run();
     if (!bench.isByHand(role)) {
       succession.follow(into, into.size() - 1, new Source(role, "", true), ask);

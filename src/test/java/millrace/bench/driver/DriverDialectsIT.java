@@ -3,16 +3,21 @@ package millrace.bench.driver;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.Table;
 import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
+import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -165,5 +170,80 @@ class DriverDialectsIT {
             + " set. Check the instrument's display.",
         why.substring(why.indexOf("answered")));
     assertEquals("SET 04700.0", table.heard().get(table.heard().size() - 2));
+  }
+
+  private static final String ONE_QUESTION =
+      """
+      driver: strange
+      reply within: 300 ms
+      together: scpi
+      identity: {ask: 'ID?', matches: '^strange'}
+      voltmeter:
+        prepare: ['VOLT:RANG {range}', {ask: 'VOLT:OK?', expect: '^1$'}]
+        read: {ask: 'READ?'}
+        read range: {ask: 'VOLT:RANG?'}
+        read back: {input: {ask: 'VOLT:INP?'}}
+        ranges: [{full scale: 10 V}]
+      """;
+
+  /** It leaves what it does not understand without a reply, as SCPI does. */
+  private static String oneQuestion(String line) {
+    return Map.of("ID?", "strange", "VOLT:OK?", "1", "VOLT:RANG?", "10", "VOLT:INP?", "1E10")
+        .getOrDefault(line, "");
+  }
+
+  @Test
+  void aMeterThatTakesOneQuestionALineIsAskedLineByLine() throws Exception {
+    List<String> heard = new CopyOnWriteArrayList<>();
+    Bench bench =
+        bench(
+            ONE_QUESTION,
+            "voltmeter",
+            (line, mouth) -> {
+              heard.add(line);
+              String reply = oneQuestion(line);
+              mouth.say(reply.isEmpty() ? "" : reply + "\n");
+            });
+    Meter meter = bench.in(RoleName.VOLTMETER, Meter.class).orElseThrow();
+    int before = bench.instruments().get("x").epoch();
+    meter.prepare(meter.ranges().get(0), 1);
+    assertTrue(heard.contains("VOLT:OK?;RANG?;INP?"), heard::toString);
+    assertEquals(Map.of("range", "10 V", "input", "10000000000"), meter.readBack().words());
+    assertTrue(bench.instruments().get("x").epoch() > before, "a point on its way is not repeated");
+    heard.clear();
+    meter.prepare(meter.ranges().get(0), 1);
+    assertTrue(heard.stream().noneMatch(line -> line.contains(";")), heard::toString);
+  }
+
+  private static final String RIGHT_BEHIND =
+      """
+      driver: strange
+      reply within: 300 ms
+      together: lines
+      range selector:
+        select: [{ask: 'RANGE {range}', expect: '^OK$'}, {ask: 'RANGE?', expect: '^{range}$'}]
+        on: [{ask: 'ON', expect: '^OK$'}]
+      """;
+
+  /** The question is sent before the reply to the command is known; a command never is. */
+  @Test
+  void aQuestionGoesRightBehindItsCommand() throws Exception {
+    List<String> heard = new CopyOnWriteArrayList<>();
+    Bench bench =
+        bench(
+            RIGHT_BEHIND,
+            "range selector",
+            (line, mouth) -> {
+              heard.add(line);
+              boolean asks = heard.size() % 2 == 0;
+              mouth.say(asks ? (heard.size() == 2 ? "OK\n1mA\n" : "ERR\n1mA\n") : "");
+            });
+    RangeSelector selector = bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow();
+    selector.select("1mA");
+    assertEquals(List.of("RANGE 1mA", "RANGE?"), heard);
+    String refused =
+        assertThrows(InstrumentException.class, () -> selector.select("10mA")).getMessage();
+    assertTrue(refused.contains("answered \"ERR\" to \"RANGE 10mA\""), refused);
+    assertEquals(List.of("RANGE 10mA", "RANGE?"), heard.subList(2, 4));
   }
 }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
+import millrace.analysis.load.KneeVoltage;
 import millrace.analysis.load.LoadResults;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
@@ -289,6 +290,7 @@ final class MonteCarloResultCheck {
 
   private static boolean enclosed(Result result) {
     return result.quantity() == ResultQuantity.TEMPCO_BOX
+        || result.notes().contains(KneeVoltage.ROUNDED)
         || result.budget().stream().anyMatch(c -> c.component().equals(LoadResults.ENCLOSURE));
   }
 
@@ -297,9 +299,11 @@ final class MonteCarloResultCheck {
     double beyond = beyond(u, trials);
     double slack = MonteCarlo.compare(u, trials).tolerance();
     String besides =
-        result.quantity() == ResultQuantity.TEMPCO_BOX
-            ? "what picking the largest and the smallest of all currents adds"
-            : "what the shape of the knee between two loads leaves open";
+        switch (result.quantity()) {
+          case TEMPCO_BOX -> "what picking the largest and the smallest of all currents adds";
+          case KNEE_VOLTAGE -> "what a rounded knee leaves open between two straight segments";
+          default -> "what the shape of the knee between two loads leaves open";
+        };
     return beyond <= slack
         ? TrialAgreement.ENCLOSES
             + ": besides errors of readings, which trials draw, it holds "

@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import millrace.analysis.load.LoadCurve.Mean;
 import millrace.analysis.load.LoadCurve.Standing;
 import millrace.analysis.regression.LinearFitOfEstimates;
@@ -26,6 +27,10 @@ import org.apache.commons.math3.distribution.FDistribution;
  * profile likelihood (methods.md 3.4). Pure; thread-safe.
  */
 public final class KneeVoltage {
+  /** Note on a knee whose interval holds besides errors what no straight segments explain. */
+  public static final String ROUNDED =
+      "the knee is rounded: two straight segments do not explain the points; u is widened";
+
   private static final double SURE = 0.99;
 
   /** A departure below this share of the current is numerical error. */
@@ -39,9 +44,9 @@ public final class KneeVoltage {
   private final double[] u;
   private final boolean known;
 
-  private KneeVoltage(List<Mean> loads, Subject subject) {
+  private KneeVoltage(LoadCurve curve, Subject subject) {
     this.subject = subject;
-    this.loads = loads;
+    this.loads = curve.means().stream().filter(m -> m.standing() != Standing.UNSTEADY).toList();
     this.v = new double[loads.size()];
     this.i = new double[v.length];
     this.u = new double[v.length];
@@ -60,35 +65,71 @@ public final class KneeVoltage {
   }
 
   /**
-   * The break with its interval (methods.md 3.4).
+   * The break with its interval (methods.md 3.4). In a trial the loads weigh what the readings
+   * decided: on a rounded knee two breaks may fit alike, and weights decide between them.
    *
-   * @param means of a sweep, one entry per load
+   * @param curve a sweep
    * @param subject what the result is of
    * @return knee_voltage, a value or the reason why not
    */
-  static Result of(List<Mean> means, Subject subject) {
-    List<Mean> steady = means.stream().filter(m -> m.standing() != Standing.UNSTEADY).toList();
-    return new KneeVoltage(steady, subject).result();
+  static Result of(LoadCurve curve, Subject subject) {
+    KneeVoltage knee = new KneeVoltage(curve, subject);
+    double[] decided = curve.decidedKneeWeightsA(measured -> weightsA(measured, subject));
+    return decided.length == knee.v.length ? knee.drawn(decided) : knee.result();
+  }
+
+  /** By which each steady load of a measured sweep weighs, A; none without a break to look for. */
+  private static double[] weightsA(LoadCurve measured, Subject subject) {
+    KneeVoltage knee = new KneeVoltage(measured, subject);
+    try {
+      Optional<TwoSegmentFit> first = knee.first();
+      first.ifPresent(knee::effective);
+      return first.isPresent() ? knee.u : new double[0];
+    } catch (IllegalArgumentException dependent) {
+      return new double[0];
+    }
   }
 
   private Result result() {
+    return where(this::fitted);
+  }
+
+  private Result drawn(double... weightsA) {
+    return where(
+        () -> {
+          OptionalDouble breakV = TwoSegmentFit.breakOf(v, i, weightsA);
+          return breakV.isPresent()
+              ? ResultBuilder.drawn(subject, breakV.getAsDouble(), loads.size())
+              : tooFew();
+        });
+  }
+
+  private Result where(Supplier<Result> computed) {
     if (foldsBack()) {
       return missing("the source folds back: its current is no function of the voltage");
     }
     try {
-      return fitted();
+      return computed.get();
     } catch (IllegalArgumentException dependent) {
       return missing("the voltages lie too close together to tell two segments apart");
     }
   }
 
+  private Result tooFew() {
+    return missing(
+        "%s loads, a fit of two segments needs at least %s with 4 different voltages"
+            .formatted(loads.size(), TwoSegmentFit.LEAST));
+  }
+
+  private Optional<TwoSegmentFit> first() {
+    return TwoSegmentFit.of(v, i, u);
+  }
+
   /** With nearly equal voltages, slope, break and level cannot be separated. */
   private Result fitted() {
-    Optional<TwoSegmentFit> first = TwoSegmentFit.of(v, i, u);
+    Optional<TwoSegmentFit> first = first();
     if (first.isEmpty()) {
-      return missing(
-          "%s loads, a fit of two segments needs at least %s with 4 different voltages"
-              .formatted(loads.size(), TwoSegmentFit.LEAST));
+      return tooFew();
     }
     effective(first.get());
     TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
@@ -209,8 +250,7 @@ public final class KneeVoltage {
       notes.add("the sweep ends inside the interval of the knee: add higher loads");
     }
     if (linear.birge() > 1) {
-      notes.add(
-          "the knee is rounded: two straight segments do not explain the points; u is widened");
+      notes.add(ROUNDED);
     }
     if (!known) {
       notes.add("no point-wise uncertainty is known: the scatter about the fit stands in");

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.DoubleUnaryOperator;
+import java.util.function.Function;
 import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.quantity.NumberText;
@@ -46,9 +47,13 @@ public final class LoadCurve {
   private final boolean curved;
   private final SweepDecisions decisions;
 
+  /** Of a sweep of a trial the one that was measured. */
+  private final Optional<LoadCurve> measured;
+
   private LoadCurve(
       List<EqualLoadPoints> all, List<EqualLoadPoints> steady, LoadSweepRequest question) {
     this.question = question;
+    this.measured = Optional.empty();
     this.all = all;
     this.steady = steady;
     List<EqualLoadPoints> members = PlateauMembership.of(lineable(steady), question);
@@ -98,6 +103,7 @@ public final class LoadCurve {
 
   private LoadCurve(SweepDecisions.Loads loads, LoadSweepRequest question, LoadCurve decided) {
     this.question = question;
+    this.measured = Optional.of(decided);
     this.all = loads.all();
     this.steady = steady(all);
     this.plateau = loads.plateau();
@@ -109,6 +115,7 @@ public final class LoadCurve {
 
   private LoadCurve(LoadCurve same, LoadSweepRequest question) {
     this.question = question;
+    this.measured = same.measured;
     this.all = same.all;
     this.steady = same.steady;
     this.plateau = same.plateau;
@@ -127,6 +134,17 @@ public final class LoadCurve {
    */
   public LoadCurve withFixture(Estimate conductanceS) {
     return new LoadCurve(this, question.withFixture(conductanceS));
+  }
+
+  /**
+   * In a trial, what each steady load weighs in the fit of the knee, A; else none.
+   *
+   * @param computed gives the weights of a measured sweep
+   */
+  double[] decidedKneeWeightsA(Function<LoadCurve, double[]> computed) {
+    return measured
+        .map(m -> decisions.kneeWeightsA(() -> computed.apply(m)))
+        .orElseGet(() -> new double[0]);
   }
 
   private static List<EqualLoadPoints> lineable(List<EqualLoadPoints> steady) {

@@ -95,7 +95,7 @@ public final class LoadResults {
         results.resistance(),
         results.regulation(),
         results.compliance(),
-        KneeVoltage.of(curve.means(), kneeSubject(curve.question())));
+        KneeVoltage.of(curve, kneeSubject(curve.question())));
   }
 
   private static ResultConditions at(LoadSweepRequest q) {

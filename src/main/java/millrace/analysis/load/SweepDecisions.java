@@ -7,17 +7,21 @@ import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 
 /**
  * What the readings of a sweep decided: which points are one load, which loads are plateau, by how
- * much errors were widened. Trials draw about readings that carry their noise already and would
- * decide otherwise (methods.md 2.5). Thread-safe.
+ * much errors were widened, what loads weigh in the fit of the knee. Trials draw about readings
+ * that carry their noise already and would decide otherwise (methods.md 2.5). Thread-safe.
  */
 final class SweepDecisions {
   private final PlacedLoads all;
   private final PlacedLoads plateau;
   private final boolean[] inLine;
   private final PlateauLine line;
+
+  /** Empty until they are asked for. */
+  private volatile double[] kneeWeightsA = {};
 
   /**
    * Keeps them.
@@ -105,6 +109,14 @@ final class SweepDecisions {
   /** The line of perturbed points of the plateau. */
   PlateauLine line(List<EqualLoadPoints> loads) {
     return line.again(EqualLoadPoints.flat(loads));
+  }
+
+  /** What each steady load weighs in the fit of the knee, computed once, A. */
+  double[] kneeWeightsA(Supplier<double[]> computed) {
+    if (kneeWeightsA.length == 0) {
+      kneeWeightsA = computed.get();
+    }
+    return kneeWeightsA;
   }
 
   /** The line of perturbed points, the plateau's among others; empty where one is missing. */

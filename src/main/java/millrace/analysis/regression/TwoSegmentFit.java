@@ -4,6 +4,7 @@ package millrace.analysis.regression;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 
@@ -55,30 +56,94 @@ public final class TwoSegmentFit {
    *     different x are given
    */
   public static Optional<TwoSegmentFit> of(double[] x, double[] y, double[] u) {
-    Integer[] order = new Integer[x.length];
-    Arrays.setAll(order, i -> i);
-    Arrays.sort(order, Comparator.comparingDouble((Integer i) -> x[i]));
-    double[] sx = Arrays.stream(order).mapToDouble(i -> x[i]).toArray();
-    double[] sy = Arrays.stream(order).mapToDouble(i -> y[i]).toArray();
-    double[] su = Arrays.stream(order).mapToDouble(i -> u[i]).toArray();
-    double[] knots = Arrays.stream(sx).distinct().toArray();
-    if (sx.length < LEAST || knots.length < 4) {
-      return Optional.empty();
+    return Sorted.of(x, y, u).map(s -> new TwoSegmentFit(s.x, s.y, s.u, s.sums, s.best()));
+  }
+
+  /**
+   * Where the segments of {@link #of} meet, where nothing else is asked (methods.md 3.4).
+   *
+   * @param x any order
+   * @param y the observations, as many
+   * @param u standard uncertainty of each, above 0, as many; only ratios matter
+   * @return p, in the unit of x; empty where {@link #of} is
+   */
+  public static OptionalDouble breakOf(double[] x, double[] y, double[] u) {
+    Optional<Sorted> sorted = Sorted.of(x, y, u);
+    return sorted.isPresent() ? OptionalDouble.of(sorted.get().best()) : OptionalDouble.empty();
+  }
+
+  /** Observations in rising x. */
+  private static final class Sorted {
+    private final double[] x;
+    private final double[] y;
+    private final double[] u;
+    private final double[] knots;
+    private final HingeSums sums;
+
+    private Sorted(double[] x, double[] y, double[] u, double... knots) {
+      this.x = x;
+      this.y = y;
+      this.u = u;
+      this.knots = knots;
+      this.sums = new HingeSums(x, y, u);
     }
-    HingeSums sums = new HingeSums(sx, sy, su);
-    double best = knots[1];
-    double least = sums.chiSquared(best);
-    for (int k = 1; k < knots.length - 1; k++) {
-      double within = k + 2 < knots.length ? sums.crossing(knots[k], knots[k + 1]) : knots[k];
-      for (double candidate : new double[] {knots[k], within}) {
-        double chi = sums.chiSquared(candidate);
-        if (chi < least) {
-          least = chi;
-          best = candidate;
+
+    static Optional<Sorted> of(double[] x, double[] y, double[] u) {
+      int[] order = order(x);
+      double[] sorted = picked(x, order);
+      double[] knots = distinct(sorted);
+      return x.length < LEAST || knots.length < LEAST - 1
+          ? Optional.empty()
+          : Optional.of(new Sorted(sorted, picked(y, order), picked(u, order), knots));
+    }
+
+    private static int[] order(double... x) {
+      for (int i = 1; i < x.length; i++) {
+        if (Double.compare(x[i - 1], x[i]) > 0) {
+          return IntStream.range(0, x.length)
+              .boxed()
+              .sorted(Comparator.comparingDouble(k -> x[k]))
+              .mapToInt(Integer::intValue)
+              .toArray();
         }
       }
+      return IntStream.range(0, x.length).toArray();
     }
-    return Optional.of(new TwoSegmentFit(sx, sy, su, sums, sharpened(sx, sy, su, best)));
+
+    private static double[] picked(double[] of, int... order) {
+      double[] picked = new double[order.length];
+      for (int i = 0; i < order.length; i++) {
+        picked[i] = of[order[i]];
+      }
+      return picked;
+    }
+
+    private double best() {
+      double best = knots[1];
+      double least = sums.chiSquared(best);
+      for (int k = 1; k < knots.length - 1; k++) {
+        double within = k + 2 < knots.length ? sums.crossing(knots[k], knots[k + 1]) : knots[k];
+        for (double candidate : new double[] {knots[k], within}) {
+          double chi = sums.chiSquared(candidate);
+          if (chi < least) {
+            least = chi;
+            best = candidate;
+          }
+        }
+      }
+      return sharpened(x, y, u, best);
+    }
+  }
+
+  private static double[] distinct(double... sorted) {
+    double[] distinct = new double[sorted.length];
+    int n = 0;
+    for (double each : sorted) {
+      if (n == 0 || Double.compare(distinct[n - 1], each) != 0) {
+        distinct[n++] = each;
+      }
+    }
+    return Arrays.copyOf(distinct, n);
   }
 
   /** The crossing again from separate fits, which lose fewer digits than sums do. */
@@ -246,7 +311,7 @@ public final class TwoSegmentFit {
 
   /** Each x on one side of the break, and the best break between two of them, nearest first. */
   private double[] outwards(int step) {
-    double[] knots = Arrays.stream(x).distinct().toArray();
+    double[] knots = distinct(x);
     return IntStream.range(0, knots.length)
         .mapToObj(
             k ->

@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.security.MessageDigest;
 import java.sql.SQLException;
 import java.util.Optional;
-import millrace.document.Hashes;
 
 /** Copies a kept file from a logbook into a store; what arrived is hashed again. */
 final class FilePublication {
@@ -26,16 +24,12 @@ final class FilePublication {
     if (file.isEmpty()) {
       return;
     }
-    Optional<byte[]> piece = FileSqlRows.piece(book, sha256, 0);
-    for (int number = 0; piece.isPresent(); number++) {
-      int at = number;
-      byte[] content = piece.get();
-      store.change(
-          "INSERT INTO file_piece (file_id, number, content) VALUES (?, ?, ?)",
-          slots -> slots.whole(file.get()).whole(at).bytes(content));
-      piece = FileSqlRows.piece(book, sha256, number + 1);
+    Optional<byte[]> kept = FileSqlRows.keptPiece(book, sha256, 0);
+    for (int number = 0; kept.isPresent(); number++) {
+      FileSqlRows.insertKept(store, file.get(), number, kept.get());
+      kept = FileSqlRows.keptPiece(book, sha256, number + 1);
     }
-    if (!hash(store, sha256).equals(sha256)) {
+    if (!FileSqlRows.isSound(store, sha256)) {
       throw store
           .engine()
           .refusal(
@@ -43,15 +37,5 @@ final class FilePublication {
               "Nothing was published. 'millrace show RUN --verify' tells whether the logbook is"
                   + " sound.");
     }
-  }
-
-  private static String hash(SqlSession store, String sha256) throws SQLException {
-    MessageDigest hash = Hashes.sha256();
-    Optional<byte[]> piece = FileSqlRows.piece(store, sha256, 0);
-    for (int number = 1; piece.isPresent(); number++) {
-      hash.update(piece.get());
-      piece = FileSqlRows.piece(store, sha256, number);
-    }
-    return Hashes.hex(hash.digest());
   }
 }

@@ -9,12 +9,16 @@ import java.security.MessageDigest;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import java.util.zip.DataFormatException;
 import millrace.document.Hashes;
 
 /** Rows of the tables {@code file}, {@code file_piece} and {@code run_file}. */
 final class FileSqlRows {
   /** Length of one piece, bytes: small files are one piece, large ones never whole in memory. */
   static final int PIECE = 1 << 20;
+
+  private static final String INSERT_PIECE =
+      "INSERT INTO file_piece (file_id, number, content) VALUES (?, ?, ?)";
 
   private FileSqlRows() {}
 
@@ -64,11 +68,16 @@ final class FileSqlRows {
       byte[] now = piece;
       hash.update(now);
       session.change(
-          "INSERT INTO file_piece (file_id, number, content) VALUES (?, ?, ?)",
-          slots -> slots.whole(file).whole(at).bytes(now));
+          INSERT_PIECE, slots -> slots.whole(file).whole(at).bytes(DeflatedPiece.of(now)));
       piece = content.readNBytes(PIECE);
     }
     return Hashes.hex(hash.digest());
+  }
+
+  /** Stores a piece as another logbook keeps it. */
+  static void insertKept(SqlSession session, long file, int number, byte[] kept)
+      throws SQLException {
+    session.change(INSERT_PIECE, slots -> slots.whole(file).whole(number).bytes(kept));
   }
 
   static void link(SqlSession session, long run, RunInputFile file) throws SQLException {
@@ -96,12 +105,40 @@ final class FileSqlRows {
                 row.whole()));
   }
 
-  /** One piece of a file, from 0; empty behind the last. */
-  static Optional<byte[]> piece(SqlSession session, String sha256, int number) throws SQLException {
+  /** One piece of a file as it is kept, from 0; empty behind the last. */
+  static Optional<byte[]> keptPiece(SqlSession session, String sha256, int number)
+      throws SQLException {
     return session.one(
         "SELECT p.content FROM file f JOIN file_piece p ON p.file_id = f.id"
             + " WHERE f.sha256 = ? AND p.number = ?",
         slots -> slots.text(sha256).whole(number),
         SqlQueryRow::bytes);
+  }
+
+  /** The content of one piece of a file, from 0; empty behind the last. */
+  static Optional<byte[]> piece(SqlSession session, String sha256, int number) throws SQLException {
+    Optional<byte[]> kept = keptPiece(session, sha256, number);
+    try {
+      return kept.isPresent() ? Optional.of(DeflatedPiece.content(kept.get())) : kept;
+    } catch (DataFormatException e) {
+      throw session
+          .engine()
+          .foreign(new IllegalArgumentException("a kept file that cannot be unpacked", e));
+    }
+  }
+
+  /** Whether the content of a file is what its hash says. */
+  static boolean isSound(SqlSession session, String sha256) throws SQLException {
+    MessageDigest hash = Hashes.sha256();
+    try {
+      Optional<byte[]> kept = keptPiece(session, sha256, 0);
+      for (int number = 1; kept.isPresent(); number++) {
+        hash.update(DeflatedPiece.content(kept.get()));
+        kept = keptPiece(session, sha256, number);
+      }
+      return Hashes.hex(hash.digest()).equals(sha256);
+    } catch (DataFormatException e) {
+      return false;
+    }
   }
 }

@@ -1,13 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.security.MessageDigest;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.Hashes;
 
 /**
  * Checks that the file is intact, that the data of a run are unchanged since it ended, and that no
@@ -141,19 +139,9 @@ final class LogbookVerifier {
 
   private void files() throws SQLException {
     for (RunInputFile file : FileSqlRows.list(session, run.id())) {
-      if (!hash(file).equals(file.sha256())) {
+      if (!FileSqlRows.isSound(session, file.sha256())) {
         faults.add("The kept file '" + file.name() + "' is not what it was.");
       }
     }
-  }
-
-  private String hash(RunInputFile file) throws SQLException {
-    MessageDigest hash = Hashes.sha256();
-    Optional<byte[]> piece = FileSqlRows.piece(session, file.sha256(), 0);
-    for (int number = 1; piece.isPresent(); number++) {
-      hash.update(piece.get());
-      piece = FileSqlRows.piece(session, file.sha256(), number);
-    }
-    return Hashes.hex(hash.digest());
   }
 }

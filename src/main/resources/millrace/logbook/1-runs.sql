@@ -46,6 +46,7 @@ CREATE TABLE file (
   bytes INTEGER NOT NULL
 ) STRICT;
 
+-- content: a piece of the file, compressed (RFC 1950); bytes and sha256 are those of the file itself.
 CREATE TABLE file_piece (
   file_id INTEGER NOT NULL REFERENCES file (id),
   number INTEGER NOT NULL,

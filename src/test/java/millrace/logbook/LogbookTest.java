@@ -12,6 +12,7 @@ import java.io.ByteArrayInputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.SQLException;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -202,6 +203,26 @@ class LogbookTest {
       assertArrayEquals(small, reader.content(files.get(1)));
       assertArrayEquals(new byte[0], reader.content(files.get(2)));
       assertArrayEquals(large, reader.content(files.get(3)));
+    }
+  }
+
+  /** What a file of readings is made of, digits, takes far less room than it has bytes. */
+  @Test
+  void keepsAFileOfReadingsCompressed() throws SQLException {
+    StringBuilder csv = new StringBuilder("range,nominal_A,current_A\n");
+    for (int i = 0; i < 10_000; i++) {
+      csv.append("1mA,0.001,0.00100000").append(i * 7919L % 10_000).append('\n');
+    }
+    byte[] content = csv.toString().getBytes(StandardCharsets.UTF_8);
+    try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
+      RunInputFile kept = writer.file(FileRole.READINGS, "a.csv", content);
+      assertArrayEquals(content, logbook.reader(writer.run()).content(kept));
+    }
+    try (SqlSession raw = SqliteConnections.forReading(logbook.path())) {
+      long bytes =
+          raw.one("SELECT sum(length(content)) FROM file_piece", slots -> {}, SqlQueryRow::whole)
+              .orElseThrow();
+      assertTrue(bytes < content.length / 4, bytes + " of " + content.length);
     }
   }
 

@@ -164,6 +164,8 @@ class SealTest {
         "UPDATE setup SET cables = 'cables 2' | its set-up",
         "UPDATE instrument SET certificate = 'C-2' | its instruments and their certificates",
         "UPDATE run_file SET name = 'other.yaml' | the files that it was made from",
+        "UPDATE file_piece SET content = zeroblob(9) | is not what it was",
+        "UPDATE file_piece SET content = substr(content, 1, length(content) - 1) | is not what it was",
         "UPDATE point SET state = 'flagged' | its points",
         "UPDATE point SET load_ohm = 4701 | its points",
         "UPDATE reading SET value = value * (1 + 1e-15) | its readings",

@@ -56,6 +56,7 @@ CREATE TABLE file (
   bytes BIGINT NOT NULL
 );
 
+-- content: a piece of the file, compressed (RFC 1950); bytes and sha256 are those of the file itself.
 CREATE TABLE file_piece (
   file_id BIGINT NOT NULL REFERENCES file (id),
   number INTEGER NOT NULL,

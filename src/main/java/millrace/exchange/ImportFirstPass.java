@@ -78,8 +78,9 @@ final class ImportFirstPass {
     return dot > 0 ? name.substring(0, dot) : name;
   }
 
-  boolean isRepeated(long hash) {
-    return repeated.length > 0 && Arrays.binarySearch(repeated, hash) >= 0;
+  /** Tells whether the present row of the file is equal to another one in every column. */
+  boolean isRepeated(CsvFile csv) {
+    return repeated.length > 0 && Arrays.binarySearch(repeated, DuplicateRowFinder.of(csv)) >= 0;
   }
 
   /** The facts about each unit, in the order of the file. */

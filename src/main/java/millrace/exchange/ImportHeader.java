@@ -8,7 +8,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import millrace.document.FileMessageText;
 import millrace.document.csv.CsvFile;
 
@@ -96,6 +98,18 @@ final class ImportHeader {
   /** The place of a column in a row, from 0. */
   int index(ImportColumn column) {
     return known.getOrDefault(column, 0);
+  }
+
+  /** The places of all columns of a row but those of some. */
+  int[] without(Set<ImportColumn> some) {
+    Set<Integer> left =
+        known.entrySet().stream()
+            .filter(each -> some.contains(each.getKey()))
+            .map(Map.Entry::getValue)
+            .collect(Collectors.toSet());
+    return IntStream.range(0, known.size() + others.size())
+        .filter(column -> !left.contains(column))
+        .toArray();
   }
 
   /** The text of a column in a row, without surrounding blanks; empty if the column is missing. */

@@ -100,6 +100,12 @@ record ImportRow(
    */
   record Time(Optional<Duration> fromStart, Optional<OffsetDateTime> stamp) {}
 
+  /** The same in another line, with another current at another time. */
+  ImportRow again(long another, Entry reading, Time at) {
+    return new ImportRow(
+        another, unit, belongs, settings, label, temperature, voltage, reading, stated, at, extra);
+  }
+
   boolean isNumber() {
     return current.state() == ReadingState.NUMBER;
   }

@@ -20,6 +20,7 @@ import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.ReadingState;
 import millrace.evidence.setting.PointSettings;
+import millrace.logbook.ImportedPoint;
 import millrace.logbook.ImportedReading;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -29,7 +30,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Writes the rows of one unit as points of one run. Single-threaded; close it. */
 final class ImportedUnitWriter implements AutoCloseable {
-  /** The largest number of readings held in memory. */
+  /** The number of readings from which they are written: at most twice as many are in memory. */
   private static final int WAITING = 2_000;
 
   /** The number of different temperatures beyond which visits to one are no longer counted. */
@@ -40,6 +41,8 @@ final class ImportedUnitWriter implements AutoCloseable {
   private final ImportUnitFirstPass survey;
   private final Instant now;
   private final List<ImportedReading> waiting = new ArrayList<>();
+  private final List<ImportedPoint> whole = new ArrayList<>();
+  private int inWhole;
   private final Map<Double, Integer> visits = new HashMap<>();
   private final LineNumberSummary repeated = new LineNumberSummary();
   private final LineNumberSummary notNumbers = new LineNumberSummary();
@@ -141,6 +144,7 @@ final class ImportedUnitWriter implements AutoCloseable {
   }
 
   private void flush(ImportRow begun) {
+    writeWhole();
     RunWriter.OpenPoint present = open;
     if (present == null) {
       present = writer.open(pointOf(begun, begun, PointState.OPEN));
@@ -162,13 +166,25 @@ final class ImportedUnitWriter implements AutoCloseable {
     Point end = pointOf(from, to, good ? PointState.COMPLETE : PointState.FLAGGED);
     RunWriter.OpenPoint begun = open;
     if (begun == null) {
-      writer.commitImported(end, waiting);
-      written += waiting.size();
+      whole.add(new ImportedPoint(end, waiting));
+      inWhole += waiting.size();
       waiting.clear();
+      if (inWhole >= WAITING) {
+        writeWhole();
+      }
     } else {
       flush(from);
       begun.close(end);
       open = null;
+    }
+  }
+
+  private void writeWhole() {
+    if (!whole.isEmpty()) {
+      writer.commitImported(whole);
+      written += inWhole;
+      inWhole = 0;
+      whole.clear();
     }
   }
 
@@ -206,6 +222,7 @@ final class ImportedUnitWriter implements AutoCloseable {
   /** Ends the run. */
   ImportedRun end(List<String> notes) {
     endPoint();
+    writeWhole();
     List<String> all = new ArrayList<>(notes);
     notes.forEach(note -> note(IncidentKind.CAUTION, note));
     note(all, IncidentKind.NOTE, repeated, "%s: equal to another row in every column; kept");

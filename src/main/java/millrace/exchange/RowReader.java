@@ -8,12 +8,14 @@ import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeFormatterBuilder;
 import java.util.Arrays;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.document.FileMessageText;
 import millrace.document.csv.CsvFile;
 import millrace.evidence.ErrorDistribution;
@@ -22,6 +24,7 @@ import millrace.evidence.SweepDirection;
 import millrace.logbook.StatedUncertainty;
 import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
+import org.jspecify.annotations.Nullable;
 
 /** Makes {@link ImportRow}s from the rows of a file and notes their faults. Single-threaded. */
 final class RowReader {
@@ -41,6 +44,10 @@ final class RowReader {
   private static final String STAMP_EXAMPLE =
       "ISO 8601 with the offset from UTC, as in '2026-01-15T21:30:00+01:00'";
 
+  /** What differs from row to row. */
+  private static final Set<ImportColumn> CHANGING =
+      EnumSet.of(ImportColumn.CURRENT, ImportColumn.TIME, ImportColumn.TAKEN_AT);
+
   private static final int FIRST_YEAR = 1900;
   private static final int LAST_YEAR = 2150;
   private static final double NANOS_A_SECOND = 1e9;
@@ -50,30 +57,69 @@ final class RowReader {
   private final String unitOfFile;
   private final EmptyColumns blanks = new EmptyColumns();
 
+  /** Columns that a row may have in common with the one before, and what stood in them there. */
+  private final int[] steady;
+
+  private final @Nullable String[] fields;
+  private @Nullable ImportRow last;
+
   RowReader(CsvFile csv, ImportHeader header, String unitOfFile) {
     this.csv = csv;
     this.header = header;
     this.unitOfFile = unitOfFile;
+    this.steady = header.without(CHANGING);
+    this.fields = new String[csv.header().size()];
   }
 
-  /** Reads the present row of the file; empty if it has a fault. */
+  /**
+   * Reads the present row of the file; empty if it has a fault. Most rows differ from the one
+   * before in current and time alone: the rest is then taken from there.
+   */
   Optional<ImportRow> read() {
     long before = csv.faults();
-    ImportRow row =
-        new ImportRow(
-            csv.line(),
-            word(ImportColumn.UNIT).orElse(unitOfFile),
-            belongs(),
-            settings(),
-            word(ImportColumn.POINT),
-            new ImportRow.Measured(
-                number(ImportColumn.TEMPERATURE), number(ImportColumn.U_TEMPERATURE)),
-            new ImportRow.Measured(number(ImportColumn.VOLTAGE), number(ImportColumn.U_VOLTAGE)),
-            current(),
-            stated(),
-            new ImportRow.Time(fromStart(), stamp()),
-            extra());
-    return csv.faults() == before ? Optional.of(row) : Optional.empty();
+    ImportRow model = last;
+    ImportRow row = model != null && isLike() ? likeLast(model) : whole();
+    boolean good = csv.faults() == before;
+    last = good ? row : null;
+    if (good) {
+      remember();
+    }
+    return good ? Optional.of(row) : Optional.empty();
+  }
+
+  private ImportRow whole() {
+    return new ImportRow(
+        csv.line(),
+        word(ImportColumn.UNIT).orElse(unitOfFile),
+        belongs(),
+        settings(),
+        word(ImportColumn.POINT),
+        new ImportRow.Measured(
+            number(ImportColumn.TEMPERATURE), number(ImportColumn.U_TEMPERATURE)),
+        new ImportRow.Measured(number(ImportColumn.VOLTAGE), number(ImportColumn.U_VOLTAGE)),
+        current(),
+        stated(),
+        new ImportRow.Time(fromStart(), stamp()),
+        extra());
+  }
+
+  private ImportRow likeLast(ImportRow model) {
+    return model.again(csv.line(), current(), new ImportRow.Time(fromStart(), stamp()));
+  }
+
+  private boolean isLike() {
+    for (int column : steady) {
+      if (!csv.field(column).equals(fields[column])) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private void remember() {
+    for (int column : steady) {
+      fields[column] = csv.field(column);
+    }
   }
 
   private ImportRow.Belongs belongs() {

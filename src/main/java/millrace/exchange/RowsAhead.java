@@ -77,7 +77,7 @@ final class RowsAhead implements AutoCloseable {
     List<Row> piece = new ArrayList<>(PIECE);
     while (piece.size() < PIECE && csv.next()) {
       ImportRow row = reader.read().orElseThrow(changed);
-      piece.add(new Row(row, survey.isRepeated(DuplicateRowFinder.of(csv))));
+      piece.add(new Row(row, survey.isRepeated(csv)));
     }
     return piece;
   }

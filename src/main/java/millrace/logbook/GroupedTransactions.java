@@ -4,8 +4,9 @@ package millrace.logbook;
 /**
  * Joins many writes into few transactions. From its creation to {@link #finish} it commits each
  * time that enough rows have been written, so that another process that writes the same logbook
- * never waits long. Fewer rows than that are written all or none. One thread, the one that created
- * it; close it.
+ * never waits long. Fewer rows than that are written all or none. Meanwhile the library does not
+ * look up for each row what it refers to: the writer of the run added that just before, and {@code
+ * show --verify} looks. One thread, the one that created it; close it.
  */
 public final class GroupedTransactions implements AutoCloseable {
   private static final String ATTEMPT = "writing many rows";
@@ -18,6 +19,7 @@ public final class GroupedTransactions implements AutoCloseable {
   GroupedTransactions(SqlSession session, int size) {
     this.session = session;
     this.size = size;
+    session.checkReferences(false);
     session.hold(ATTEMPT);
     held = true;
   }
@@ -54,5 +56,6 @@ public final class GroupedTransactions implements AutoCloseable {
     if (held) {
       release(false);
     }
+    session.checkReferences(true);
   }
 }

@@ -2,8 +2,10 @@
 package millrace.logbook;
 
 import java.sql.SQLException;
+import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -17,15 +19,33 @@ import millrace.evidence.setting.PointSettings;
 
 /** Rows of the table {@code point}. */
 final class PointSqlRows {
-  private static final String COLUMNS =
-      "number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
-          + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason, started,"
-          + " ended, settings";
+  private static final List<String> NAMES =
+      List.of(
+          "number",
+          "place",
+          "part",
+          "key",
+          "kind",
+          "\"range\"",
+          "nominal_A",
+          "temperature_degC",
+          "load_ohm",
+          "terminal_voltage_V",
+          "supply_V",
+          "set_A",
+          "direction",
+          "slot",
+          "visit",
+          "state",
+          "reason",
+          "started",
+          "ended",
+          "settings");
+
+  private static final String COLUMNS = String.join(", ", NAMES);
 
   private static final String INSERT =
-      "INSERT INTO point (run_id, "
-          + COLUMNS
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+      "INSERT INTO point (run_id, " + COLUMNS + ") VALUES (?" + ", ?".repeat(NAMES.size()) + ")";
 
   /** The points of a run, whose number fills the first place. */
   static final String OF_RUN =
@@ -60,21 +80,47 @@ final class PointSqlRows {
 
   /** Adds a point; answers the row's number in the logbook. */
   static long insert(SqlSession session, long run, Point point) throws SQLException {
+    return session.insert(INSERT, slots -> fill(slots.whole(run), point));
+  }
+
+  /**
+   * Adds points in bulk, which are there once it is flushed.
+   *
+   * @param first the row of the first of them, behind all others
+   */
+  static void insert(SqlSession session, long run, long first, List<Point> points)
+      throws SQLException {
+    List<String> columns = new ArrayList<>(List.of("id", "run_id"));
+    columns.addAll(NAMES);
+    BulkInsert rows = new BulkInsert(session, "point", columns);
+    for (int i = 0; i < points.size(); i++) {
+      long row = first + i;
+      Point point = points.get(i);
+      rows.add(slots -> fill(slots.whole(row).whole(run), point));
+    }
+    rows.flush();
+  }
+
+  /** The row behind the last point of all runs. */
+  static long next(SqlSession session) throws SQLException {
+    return 1
+        + session
+            .one("SELECT coalesce(max(id), 0) FROM point", slots -> {}, SqlQueryRow::whole)
+            .orElse(0L);
+  }
+
+  private static void fill(StatementParameters slots, Point point) throws SQLException {
     PointConditions at = point.conditions();
-    return session.insert(
-        INSERT,
-        slots -> {
-          slots.whole(run).whole(point.id()).whole(point.number().place());
-          slots.whole(point.number().part()).text(point.key()).text(point.kind().text());
-          slots.text(at.range()).number(at.nominalA()).number(at.temperatureDegC());
-          slots.number(at.loadOhm()).number(at.terminalVoltageV()).number(at.supplyV());
-          slots.number(at.setA()).text(at.direction().map(SweepDirection::text)).text(at.slot());
-          slots.whole(at.visit()).text(point.state().text()).text(point.reason());
-          slots
-              .span(point.started())
-              .span(point.ended())
-              .text(JsonColumnText.ofMap(point.settings().words()));
-        });
+    slots.whole(point.id()).whole(point.number().place());
+    slots.whole(point.number().part()).text(point.key()).text(point.kind().text());
+    slots.text(at.range()).number(at.nominalA()).number(at.temperatureDegC());
+    slots.number(at.loadOhm()).number(at.terminalVoltageV()).number(at.supplyV());
+    slots.number(at.setA()).text(at.direction().map(SweepDirection::text)).text(at.slot());
+    slots.whole(at.visit()).text(point.state().text()).text(point.reason());
+    slots
+        .span(point.started())
+        .span(point.ended())
+        .text(JsonColumnText.ofMap(point.settings().words()));
   }
 
   /** The number of a point that is about to be written; a number in use is not given again. */

@@ -10,6 +10,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -24,15 +25,13 @@ final class ReadingSqlRows {
       "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, taken_at,"
           + " elapsed) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
-  /** An imported reading of which nothing more is stated. */
-  private static final String PLAIN =
-      "INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed)"
-          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?)";
+  /** Columns of an imported reading of which nothing more is stated. */
+  private static final List<String> PLAIN =
+      List.of("point_id", "number", "channel_id", "state", "value", "raw", "taken_at", "elapsed");
 
-  private static final String STATED =
-      "INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed, u,"
-          + " u_common, u_common_relative, common_group_id, extra)"
-          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+  /** Further columns of an imported reading. */
+  private static final List<String> STATED =
+      List.of("u", "u_common", "u_common_relative", "common_group_id", "extra");
 
   /** The instrument of imported readings. */
   static final String ELSEWHERE = "elsewhere";
@@ -45,6 +44,8 @@ final class ReadingSqlRows {
   private final SqlSession session;
   private final long run;
   private final WrittenReadingHash hash;
+  private final BulkInsert plain;
+  private final BulkInsert stated;
   private final Map<MeasuredSignal, Map<String, Long>> channels =
       new EnumMap<>(MeasuredSignal.class);
   private final Map<Shared, Long> groups = new HashMap<>();
@@ -60,6 +61,9 @@ final class ReadingSqlRows {
     this.session = session;
     this.run = run;
     this.hash = new WrittenReadingHash(session, ELSEWHERE, had);
+    this.plain = new BulkInsert(session, "reading", PLAIN);
+    this.stated =
+        new BulkInsert(session, "reading", Stream.concat(PLAIN.stream(), STATED.stream()).toList());
   }
 
   /** The digest of all readings of the run; empty where only the rows tell it. */
@@ -106,33 +110,51 @@ final class ReadingSqlRows {
     statement.executeBatch();
   }
 
-  /** Adds imported readings to a point of that row and number, numbered on from what it has. */
+  /**
+   * Adds imported readings to a point of that row and number, numbered on from what it has; they
+   * are there once they are {@link #flushed}.
+   */
   void insertImported(long point, long nth, long had, List<ImportedReading> readings)
       throws SQLException {
-    SqlStatement plain = session.prepare(PLAIN);
-    SqlStatement more = session.prepare(STATED);
     long number = had;
     for (ImportedReading each : readings) {
-      StatedUncertainty stated = each.stated();
-      boolean bare = stated.equals(StatedUncertainty.NOTHING) && each.extra().isEmpty();
-      SqlStatement statement = bare ? plain : more;
-      StatementParameters slots = statement.slots();
-      int state = CODES.get(each.state());
-      String extra = each.extra().isEmpty() ? null : JsonColumnText.ofMap(each.extra());
-      slots.again().whole(point).whole(++number).whole(channel(each.signal(), ELSEWHERE));
-      slots.whole(state).number(each.value()).text(each.raw());
-      instant(slots, each.takenAt());
-      span(slots, each.elapsed());
-      if (!bare) {
-        slots.number(stated.u()).number(stated.common()).number(stated.commonRelative());
-        whole(slots, stated.shared() ? Optional.of(group(stated)) : Optional.empty());
-        slots.text(Optional.ofNullable(extra));
-      }
-      hash.add(nth, number, each, state, extra);
-      add(statement.jdbc(), number - had);
+      insertImported(point, nth, ++number, each);
     }
-    plain.jdbc().executeBatch();
-    more.jdbc().executeBatch();
+  }
+
+  private void insertImported(long point, long nth, long number, ImportedReading reading)
+      throws SQLException {
+    StatedUncertainty more = reading.stated();
+    boolean bare = more.equals(StatedUncertainty.NOTHING) && reading.extra().isEmpty();
+    int state = CODES.get(reading.state());
+    long channel = channel(reading.signal(), ELSEWHERE);
+    String extra = reading.extra().isEmpty() ? null : JsonColumnText.ofMap(reading.extra());
+    hash.add(nth, number, reading, state, extra);
+    SqlSession.Filling first =
+        slots -> {
+          slots.whole(point).whole(number).whole(channel).whole(state);
+          slots.number(reading.value()).text(reading.raw());
+          instant(slots, reading.takenAt());
+          span(slots, reading.elapsed());
+        };
+    if (bare) {
+      plain.add(first);
+      return;
+    }
+    Optional<Long> group = more.shared() ? Optional.of(group(more)) : Optional.empty();
+    stated.add(
+        slots -> {
+          first.into(slots);
+          slots.number(more.u()).number(more.common()).number(more.commonRelative());
+          whole(slots, group);
+          slots.text(Optional.ofNullable(extra));
+        });
+  }
+
+  /** Writes the imported readings that wait for more. */
+  void flushed() throws SQLException {
+    plain.flush();
+    stated.flush();
   }
 
   private static void add(PreparedStatement statement, long count) throws SQLException {
@@ -216,6 +238,8 @@ final class ReadingSqlRows {
 
   /** Drops cached numbers of a transaction that was rolled back. */
   void forget() {
+    plain.forget();
+    stated.forget();
     channels.clear();
     groups.clear();
   }

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -269,23 +270,24 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Writes a whole point with readings taken elsewhere.
+   * Writes whole points with readings taken elsewhere, all or none.
    *
-   * @param point the point; its id is not looked at
-   * @param taken its readings, in the order of the file
-   * @return the point with its number in the run
+   * @param imported the points, in the order of the file
    */
-  public Point commitImported(Point point, List<ImportedReading> taken) {
-    if (point.state() == PointState.OPEN) {
-      throw new IllegalArgumentException("a point that is committed whole is not open");
-    }
-    return write(
-        "committing point '" + point.key() + "'",
+  public void commitImported(List<ImportedPoint> imported) {
+    write(
+        "committing imported points",
         () -> {
-          Point numbered = numbered(point);
-          readings.insertImported(
-              PointSqlRows.insert(session, run, numbered), numbered.id(), 0, taken);
-          return numbered;
+          long first = PointSqlRows.next(session);
+          List<Point> points = new ArrayList<>(imported.size());
+          for (ImportedPoint each : imported) {
+            points.add(numbered(each.point()));
+          }
+          PointSqlRows.insert(session, run, first, points);
+          for (int i = 0; i < points.size(); i++) {
+            readings.insertImported(first + i, points.get(i).id(), 0, imported.get(i).readings());
+          }
+          readings.flushed();
         });
   }
 
@@ -345,7 +347,10 @@ public final class RunWriter implements AutoCloseable {
     public void appendImported(List<ImportedReading> more) {
       write(
           "adding to point '" + point.key() + "'",
-          () -> readings.insertImported(row, point.id(), count, more));
+          () -> {
+            readings.insertImported(row, point.id(), count, more);
+            readings.flushed();
+          });
       count += more.size();
     }
 

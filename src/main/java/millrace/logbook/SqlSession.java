@@ -333,6 +333,16 @@ final class SqlSession implements AutoCloseable {
     }
   }
 
+  /** Whether a row that is added has to find what it refers to; not inside a transaction. */
+  void checkReferences(boolean check) {
+    query(
+        "opening it",
+        () -> {
+          script("PRAGMA foreign_keys = " + (check ? "ON" : "OFF"));
+          return true;
+        });
+  }
+
   /** For a file that is thrown away: from here on no commit waits for the disk. */
   void commitWithoutWaiting() {
     query(

@@ -26,7 +26,11 @@ class WrittenReadingHashTest {
   private record Written(SqlSession session, long run, List<Long> points, ReadingSqlRows rows) {
     void add(int nth, long had, ImportedReading... readings) {
       session.transact(
-          "writing", () -> rows.insertImported(points.get(nth - 1), nth, had, List.of(readings)));
+          "writing",
+          () -> {
+            rows.insertImported(points.get(nth - 1), nth, had, List.of(readings));
+            rows.flushed();
+          });
     }
 
     String ofRows() {

@@ -42,8 +42,7 @@ final class GrowthSpeed implements SpeedPart {
     String page = folder.resolve("grown.html").toString();
     return switch (work) {
       case "import" ->
-          TimedCommand.millrace(
-              STEADY, "import", ImportedReadings.written(folder, n).toString(), "--logbook", book);
+          TimedCommand.imported(n, ImportedReadings.written(folder, n).toString(), book);
       case "analyze" -> TimedCommand.millrace(STEADY, "analyze", "1", "--logbook", book);
       default -> TimedCommand.millrace(STEADY, "report", "1", "--logbook", book, "-o", page);
     };

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.speed;
 
-import static millrace.speed.TimedCommand.STEADY;
-
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -43,7 +41,7 @@ final class ImportSpeed implements SpeedPart {
     String plain = table.folder().resolve("plain.db").toString();
     table.beside(
         work,
-        TimedCommand.millrace(STEADY, "import", csv, "--logbook", book),
+        TimedCommand.imported(readings, csv, book),
         "sqlite3's import",
         TimedCommand.of("sqlite3", plain, ".read '%s'".formatted(script)),
         asked,

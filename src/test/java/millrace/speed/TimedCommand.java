@@ -21,6 +21,18 @@ final class TimedCommand {
 
   private final List<String> words;
 
+  /** As the launcher starts the import of a large file. */
+  static final List<String> LARGE_IMPORT =
+      List.of(
+          "-XX:+UseSerialGC",
+          "-XX:Tier4InvocationThreshold=50000",
+          "-XX:Tier4MinInvocationThreshold=6000",
+          "-XX:Tier4CompileThreshold=150000",
+          "-XX:Tier4BackEdgeThreshold=400000");
+
+  /** Readings from which a file counts as large. */
+  private static final int LARGE = 300_000;
+
   /** What a command took, s: elapsed, and of processors (its own and its children's). */
   record Took(double elapsedS, double processorS) {}
 
@@ -46,6 +58,11 @@ final class TimedCommand {
   /** Millrace. */
   static TimedCommand millrace(List<String> options, String... words) {
     return java(options, "millrace.cli.Main", words);
+  }
+
+  /** An import of a file of so many readings, as the launcher starts it. */
+  static TimedCommand imported(int readings, String csv, String book) {
+    return millrace(readings > LARGE ? LARGE_IMPORT : QUICK, "import", csv, "--logbook", book);
   }
 
   /** The same, done also where its verdict is a fail or open. */

@@ -15,6 +15,7 @@ final class Remedy {
               "a certificate with a correction for that range, a check"
                   + " standard, or another meter"),
           new Remedy("meter linearity", "another meter, or one range for both ends"),
+          new Remedy("course between", "the temperature that the limit names measured too"),
           new Remedy("noise", "more readings or more line cycles a point"),
           new Remedy("scatter", "more repeats of each load"),
           new Remedy("resolution", "a meter range with finer steps, or more line cycles"),

@@ -8,9 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.response.UnitResponse;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.ComputationOutcome;
-import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.quantity.ClosedInterval;
@@ -19,13 +17,10 @@ import millrace.quantity.QuantityText;
 
 /**
  * A limit on something that is measured at one temperature at a time. Between temperatures the
- * quantity is interpolated linearly; slopes over voltage that were not measured come from the
- * unit's model (methods.md 7.1, 11.3, 11.4).
+ * quantity is interpolated ({@link BetweenTemperatures}); slopes over voltage that were not
+ * measured come from the unit's model (methods.md 7.1, 11.3, 11.4).
  */
 final class PerTemperatureLimitJudge {
-  private static final BoxJudgementBasis PREDICTED =
-      new BoxJudgementBasis(BoxJudgementBasis.Basis.PREDICTED, Optional.empty(), List.of());
-
   private final RangeLimit promise;
   private final Datasheet sheet;
   private final List<Result> answers;
@@ -132,83 +127,7 @@ final class PerTemperatureLimitJudge {
         computed.stream().filter(c -> c.temperatureDegC().getAsDouble() < degC).reduce((a, b) -> b);
     Optional<LimitAnswerCandidate> above =
         computed.stream().filter(c -> c.temperatureDegC().getAsDouble() > degC).findFirst();
-    return below.flatMap(a -> above.flatMap(b -> between(a, b, degC)));
-  }
-
-  private static Optional<LimitAnswerCandidate> between(
-      LimitAnswerCandidate a, LimitAnswerCandidate b, double degC) {
-    double from = a.temperatureDegC().getAsDouble();
-    double share = (degC - from) / (b.temperatureDegC().getAsDouble() - from);
-    return outcome(a.result().outcome(), b.result().outcome(), share)
-        .map(
-            o -> {
-              Result near = share < 0.5 ? a.result() : b.result();
-              Result there =
-                  new Result(
-                      near.quantity(),
-                      near.range(),
-                      near.at().with(ResultConditionKey.TEMPERATURE_DEGC, degC),
-                      o,
-                      Optional.empty(),
-                      wider(a, b).budget(),
-                      near.ppmBase(),
-                      near.method() + "; linear between temperatures, Methods of Millrace 11.4",
-                      near.notes(),
-                      Optional.of(
-                          MeasurementModel.of("y = (1 - s) y_1 + s y_2, s the share of the way")
-                              .with("s", "1", share)
-                              .with("y_1", near.quantity().unit(), value(a))
-                              .with("y_2", near.quantity().unit(), value(b))));
-              return new LimitAnswerCandidate(there, PREDICTED, OptionalDouble.of(degC));
-            });
-  }
-
-  /** The value with the larger uncertainty, which is stated. */
-  private static Result wider(LimitAnswerCandidate a, LimitAnswerCandidate b) {
-    return expanded(a.result()) >= expanded(b.result()) ? a.result() : b.result();
-  }
-
-  private static double expanded(Result r) {
-    return r.outcome() instanceof ComputationOutcome.Value v
-        ? v.uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0)
-        : 0;
-  }
-
-  private static double value(LimitAnswerCandidate of) {
-    return of.result().outcome() instanceof ComputationOutcome.Value v
-        ? v.value()
-        : ((ComputationOutcome.Bound) of.result().outcome()).value();
-  }
-
-  /** The value between two, with the larger of their uncertainties; of two bounds the weaker. */
-  private static Optional<ComputationOutcome> outcome(
-      ComputationOutcome a, ComputationOutcome b, double share) {
-    if (a instanceof ComputationOutcome.Value x && b instanceof ComputationOutcome.Value y) {
-      double value = x.value() + share * (y.value() - x.value());
-      Optional<ComputationOutcome.Uncertainty> u =
-          x.uncertainty().flatMap(p -> y.uncertainty().map(q -> larger(p, q, value)));
-      return Optional.of(new ComputationOutcome.Value(value, u, Math.min(x.n(), y.n())));
-    }
-    if (a instanceof ComputationOutcome.Bound x
-        && b instanceof ComputationOutcome.Bound y
-        && x.side() == y.side()) {
-      boolean above = x.side() == ComputationOutcome.Side.ABOVE;
-      double weaker = above ? Math.min(x.value(), y.value()) : Math.max(x.value(), y.value());
-      return Optional.of(new ComputationOutcome.Bound(x.side(), weaker, Math.min(x.n(), y.n())));
-    }
-    return Optional.empty();
-  }
-
-  private static ComputationOutcome.Uncertainty larger(
-      ComputationOutcome.Uncertainty p, ComputationOutcome.Uncertainty q, double value) {
-    ComputationOutcome.Uncertainty u = p.expanded() >= q.expanded() ? p : q;
-    return new ComputationOutcome.Uncertainty(
-        u.standard(),
-        u.expanded(),
-        value - u.expanded(),
-        value + u.expanded(),
-        u.coverage(),
-        u.coverageFactor(),
-        u.degreesOfFreedom());
+    return below.flatMap(
+        a -> above.flatMap(b -> new BetweenTemperatures(a, b, degC, sheet.coverage()).found()));
   }
 }

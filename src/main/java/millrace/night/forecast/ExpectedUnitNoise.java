@@ -4,7 +4,6 @@ package millrace.night.forecast;
 import java.time.Duration;
 import java.util.SplittableRandom;
 import millrace.quantity.TimeSpanSeconds;
-import millrace.sim.truth.SimulatedFlickerNoise;
 import millrace.sim.truth.SimulatedUnitSpec;
 
 /**
@@ -15,13 +14,13 @@ final class ExpectedUnitNoise {
   private final SimulatedUnitSpec.Noise usual;
   private final Earlier earlier;
   private final NoiseStreams streams;
-  private final SimulatedFlickerNoise slow;
+  private final ExpectedSlowNoise slow;
 
   ExpectedUnitNoise(SimulatedUnitSpec.Noise usual, Earlier earlier, SplittableRandom random) {
     this.usual = usual;
     this.earlier = earlier;
     this.streams = new NoiseStreams(random.split());
-    this.slow = new SimulatedFlickerNoise(usual.flicker(), random.split());
+    this.slow = new ExpectedSlowNoise(usual.flicker(), random.split());
   }
 
   /**

@@ -34,7 +34,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Hours of planned nights against an overnight sequence written by hand, kept here as it was, and
- * against common practice, with their U beside, each the middle of three draws of the noise: 5 %
+ * against common practice, with their U beside, each the middle of nine draws of the noise: 5 %
  * apart is the same, since U of a slope over the load differs by so much from draw to draw, and
  * below a twentieth of what decides a limit is small enough. It prints its figures into {@code
  * target/benchmarks}; hours are virtual.

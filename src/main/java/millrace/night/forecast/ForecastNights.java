@@ -73,13 +73,13 @@ public final class ForecastNights implements NightForecaster {
   }
 
   /**
-   * The forecast of a run of a sequence from files.
+   * The forecast of a run of a sequence from files, for comparison.
    *
    * @param inputs the sequence with its parts, and the same datasheet
    * @return one forecast for each limit; undecided limits first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
-    return limits(ForecastRun.of(order(inputs), earlier, DRAWS));
+    return limits(ForecastRun.of(order(inputs), earlier, DRAWS_TO_COMPARE));
   }
 
   private List<LimitForecast> limits(ForecastRun.Computed computed) {

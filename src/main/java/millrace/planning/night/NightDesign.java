@@ -147,7 +147,8 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
       case BETWEEN -> between(range).isEmpty() ? "none" : String.valueOf(between(range).size());
       case LOADS -> PLATEAU.get(step(NightLever.LOADS, range)).toString();
       case READINGS -> String.valueOf(readings(range));
-      case AWAY -> String.valueOf(readingsAway(range));
+      case AWAY -> String.valueOf(fewer(NightLever.AWAY, range));
+      case NEAR -> String.valueOf(fewer(NightLever.NEAR, range));
       case VOLTAGE -> String.valueOf(voltages());
       case KNEES -> List.of("all", "those to T_ref", "the first").get(step(NightLever.KNEES));
       case KNEE -> Math.round(kneeV() * 1e3) + " mV";
@@ -165,7 +166,8 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
    */
   public Optional<String> shown(NightAmount amount) {
     boolean choice = NightSteps.of(scope, amount.lever()) > 1;
-    boolean there = amount.lever() != NightLever.BETWEEN || visited().isPresent();
+    boolean between = amount.lever() == NightLever.BETWEEN || amount.lever() == NightLever.NEAR;
+    boolean there = !between || visited().isPresent();
     return choice && there ? Optional.of(words(amount)) : Optional.empty();
   }
 
@@ -238,7 +240,8 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
     if (loads.isEmpty()) {
       return Optional.empty();
     }
-    int readings = end ? readingsAway(range) : readings(range);
+    NightLever fewer = end ? NightLever.AWAY : NightLever.NEAR;
+    int readings = reference ? readings(range) : fewer(fewer, range);
     if (loads.equals(NightLoads.THREE)) {
       return Optional.of(new Points(loads, "up", readings));
     }
@@ -292,9 +295,10 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
     return READINGS.get(step(NightLever.READINGS, range));
   }
 
-  private int readingsAway(String range) {
+  /** Readings of a point away from T_ref. */
+  private int fewer(NightLever lever, String range) {
     int all = readings(range);
-    double part = AWAY.get(step(NightLever.AWAY, range));
+    double part = AWAY.get(step(lever, range));
     return Math.min(all, Math.max(LEAST_AWAY, (int) Math.ceil(all * part)));
   }
 
@@ -342,6 +346,7 @@ public record NightDesign(NightScope scope, Map<NightAmount, Integer> steps) {
         case LOADS -> PLATEAU.size();
         case READINGS -> READINGS.size();
         case AWAY -> scope.moves() ? AWAY.size() : 1;
+        case NEAR -> between ? AWAY.size() : 1;
         case VOLTAGE -> VOLTAGE.size();
         case KNEES -> scope.wantsKnee() && scope.moves() ? 3 : 1;
         case KNEE -> scope.wantsKnee() ? KNEE_V.size() : 1;

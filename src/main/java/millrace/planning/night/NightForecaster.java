@@ -7,10 +7,14 @@ import millrace.planning.LimitForecast;
 
 /** Forecasts the time and the results of a sequence. */
 public interface NightForecaster {
-  /**
-   * Draws of the noise for what is stated of a night, and of a sequence that it is compared with.
-   */
+  /** Draws of the noise for what is stated of a night. */
   int DRAWS = 3;
+
+  /**
+   * Draws for a night and a sequence that it is compared with: the middle of three moves with a few
+   * readings more or less by more than the nights differ.
+   */
+  int DRAWS_TO_COMPARE = 9;
 
   /**
    * The time of a sequence, as preview states it.

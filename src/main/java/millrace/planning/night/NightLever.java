@@ -20,6 +20,8 @@ public enum NightLever {
   READINGS("readings a point", true),
   /** Readings of a point at the ends of the promised span. */
   AWAY("readings a point at hot and cold", true),
+  /** Readings of a point at the temperature between. */
+  NEAR("readings a point at the temperature between", true),
   /** Readings of the voltage at a point. */
   VOLTAGE("readings of the voltage", false),
   /** The visits at which the knee is searched for. */

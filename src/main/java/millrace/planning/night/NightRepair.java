@@ -6,6 +6,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.ResultConditionKey;
 import millrace.planning.LimitForecast;
 
 /**
@@ -17,6 +19,9 @@ final class NightRepair {
 
   /** The largest factor by which readings grow at once. */
   private static final double MOST_TIMES = 1.5;
+
+  /** A unit that comes from another temperature may be so far from that of the chamber, K. */
+  private static final double NEAR_K = 1;
 
   private static final List<NightLever> AWAY =
       List.of(NightLever.ENDS, NightLever.BETWEEN, NightLever.LOADS, NightLever.SWEEP);
@@ -66,15 +71,8 @@ final class NightRepair {
 
   /** Readings, and every second time loads where the limit counts. */
   private NightDesign givenBack(NightDesign design, String range, LimitForecast worst, int time) {
-    NightAmount readings = new NightAmount(NightLever.READINGS, Optional.of(range));
     Optional<NightDesign> more =
-        design
-            .more(readings)
-            .map(
-                one -> {
-                  NightDesign many = design.withReadings(range, times(worst));
-                  return many.readings(range) > one.readings(range) ? many : one;
-                });
+        readingsThere(design, range, worst).or(() -> readings(design, range, worst));
     boolean away = worst.result().judgement().orElseThrow().when().temperatureDegC().isPresent();
     Optional<NightDesign> loads =
         (away ? AWAY : AT_REFERENCE)
@@ -82,6 +80,32 @@ final class NightRepair {
                 .flatMap(lever -> design.more(new NightAmount(lever, Optional.of(range))).stream())
                 .findFirst();
     return (time % 2 == 1 ? more.or(() -> loads) : loads.or(() -> more)).orElse(design);
+  }
+
+  private Optional<NightDesign> readings(NightDesign design, String range, LimitForecast worst) {
+    return design
+        .more(new NightAmount(NightLever.READINGS, Optional.of(range)))
+        .map(
+            one -> {
+              NightDesign many = design.withReadings(range, times(worst));
+              return many.readings(range) > one.readings(range) ? many : one;
+            });
+  }
+
+  /** Readings at the temperature between alone, where the limit is missed there. */
+  private static Optional<NightDesign> readingsThere(
+      NightDesign design, String range, LimitForecast worst) {
+    OptionalDouble degC = worst.result().at().number(ResultConditionKey.TEMPERATURE_DEGC);
+    boolean near =
+        degC.isPresent()
+            && design
+                .scope()
+                .betweenDegC()
+                .filter(t -> Math.abs(t - degC.getAsDouble()) <= NEAR_K)
+                .isPresent();
+    return near
+        ? design.more(new NightAmount(NightLever.NEAR, Optional.of(range)))
+        : Optional.empty();
   }
 
   /** The same night with every amount that takes no time. */

@@ -54,6 +54,9 @@ public final class NightSearch {
    * @return the result; longer than mostH only where no night is that short
    */
   public NightPlan find(NightScope scope, OptionalDouble mostH, List<LimitForecast> asGoodAs) {
+    if (!asGoodAs.isEmpty()) {
+      trials.compare();
+    }
     TriedNight richest = trials.quick(NightDesign.richest(scope));
     WantedUncertainties wanted = new WantedUncertainties(richest, asGoodAs);
     WantedUncertainties ofOneDraw = wanted.ofOneDraw(richest);

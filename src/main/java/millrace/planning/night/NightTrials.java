@@ -25,12 +25,18 @@ final class NightTrials {
   private final Map<NightDesign, TriedNight> quick = new LinkedHashMap<>();
   private final Map<NightDesign, TriedNight> sure = new LinkedHashMap<>();
   private final Map<NightDesign, Double> hours = new HashMap<>();
+  private int draws = NightForecaster.DRAWS;
   private boolean cutShort;
 
   NightTrials(NightForecaster forecaster, DoubleSupplier timeSpent, Consumer<TriedNight> seen) {
     this.forecaster = forecaster;
     this.timeSpent = timeSpent;
     this.seen = seen;
+  }
+
+  /** Sure nights have as many draws as a sequence that they are compared with. */
+  void compare() {
+    draws = NightForecaster.DRAWS_TO_COMPARE;
   }
 
   /** A night computed with one draw of the noise. */
@@ -47,7 +53,7 @@ final class NightTrials {
   TriedNight sure(NightDesign design) {
     TriedNight known = sure.get(design);
     if (known == null) {
-      known = computed(design, NightForecaster.DRAWS);
+      known = computed(design, draws);
       sure.put(design, known);
     }
     return known;

@@ -28,7 +28,7 @@ final class NightTrimming {
   private static final int FARTHEST = 2;
   private static final List<NightLever> OF_ALL = List.of(NightLever.SOAK, NightLever.VOLTAGE);
   private static final List<NightLever> AWAY =
-      List.of(NightLever.BETWEEN, NightLever.ENDS, NightLever.AWAY);
+      List.of(NightLever.BETWEEN, NightLever.ENDS, NightLever.AWAY, NightLever.NEAR);
 
   /** U of a limit that is missed anyway differs by this from draw to draw. */
   private static final double NO_WORSE = 1.05;
@@ -111,21 +111,28 @@ final class NightTrimming {
         .orElse(1);
   }
 
-  /** Tries all changes together; those of ranges that still have enough stay. */
+  /**
+   * Tries the changes together, and again without those of ranges that then miss a limit, until a
+   * night of them has enough: the ranges of a night move each other, by warm-up and slow noise.
+   */
   private NightDesign enough(NightDesign now, Map<String, NightDesign> changes) {
-    TriedNight tried = trials.sure(NightChanges.merged(now, changes));
-    List<LimitForecast> worse = worse(tried);
-    Map<String, NightDesign> good = new LinkedHashMap<>();
-    changes.forEach(
-        (range, design) -> {
-          if (worse.stream().noneMatch(l -> NightChanges.isOf(l, range))) {
-            good.put(range, design);
-            accept(now, range, tried);
-          } else {
-            refuse(now, range, design);
-          }
-        });
-    return NightChanges.merged(now, good);
+    Map<String, NightDesign> left = new LinkedHashMap<>(changes);
+    while (!left.isEmpty() && trials.mayGoOn()) {
+      TriedNight tried = trials.sure(NightChanges.merged(now, left));
+      List<LimitForecast> worse = worse(tried);
+      if (worse.isEmpty()) {
+        left.keySet().forEach(range -> accept(now, range, tried));
+        return tried.design();
+      }
+      List<String> guilty =
+          left.keySet().stream()
+              .filter(range -> worse.stream().anyMatch(l -> NightChanges.isOf(l, range)))
+              .toList();
+      for (String range : guilty.isEmpty() ? List.copyOf(left.keySet()) : guilty) {
+        refuse(now, range, left.remove(range));
+      }
+    }
+    return now;
   }
 
   /** With other loads, fewer readings may do. */

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.evidence.Limit;
 import millrace.planning.LimitForecast;
 
@@ -41,6 +42,10 @@ final class WantedUncertainties {
   private static final String FEW_VISITS = "slow noise";
 
   private final Map<String, OptionalDouble> mostU;
+
+  /** The limits whose wanted U is that of another sequence with as many draws. */
+  private final Set<String> compared;
+
   private final boolean ofOneDraw;
 
   /**
@@ -56,6 +61,7 @@ final class WantedUncertainties {
     for (LimitForecast other : asGoodAs) {
       TriedNight.expanded(other).ifPresent(u -> others.put(TriedNight.key(other), u));
     }
+    this.compared = Set.copyOf(others.keySet());
     for (LimitForecast limit : richest.limits()) {
       if (limit.isDecided()) {
         String key = TriedNight.key(limit);
@@ -65,8 +71,10 @@ final class WantedUncertainties {
     }
   }
 
-  private WantedUncertainties(Map<String, OptionalDouble> mostU, boolean ofOneDraw) {
+  private WantedUncertainties(
+      Map<String, OptionalDouble> mostU, Set<String> compared, boolean ofOneDraw) {
     this.mostU = mostU;
+    this.compared = compared;
     this.ofOneDraw = ofOneDraw;
   }
 
@@ -83,7 +91,7 @@ final class WantedUncertainties {
           (k, most) ->
               most.isPresent() ? OptionalDouble.of(Math.max(best, most.getAsDouble())) : most);
     }
-    return new WantedUncertainties(larger, true);
+    return new WantedUncertainties(larger, compared, true);
   }
 
   /** A U far below the wanted one is as good as any other that meets it. */
@@ -131,10 +139,10 @@ final class WantedUncertainties {
   private double chance(LimitForecast limit) {
     boolean few =
         limit.result().budget().stream().anyMatch(c -> c.component().contains(FEW_VISITS));
-    if (few) {
-      return ofOneDraw ? OF_FEW_VISITS : OF_THEIR_MIDDLE;
+    if (ofOneDraw) {
+      return few ? OF_FEW_VISITS : OF_ONE_DRAW;
     }
-    return ofOneDraw ? OF_ONE_DRAW : 1;
+    return few && !compared.contains(TriedNight.key(limit)) ? OF_THEIR_MIDDLE : 1;
   }
 
   /** U divided by the wanted U; infinite without one, 1 where none is wanted. */

@@ -175,7 +175,12 @@ public final class NightPlanTable {
                     .collect(Collectors.joining(", ")),
                 design.words(new NightAmount(NightLever.SWEEP, Optional.of(range)))));
     for (NightLever lever :
-        List.of(NightLever.ENDS, NightLever.BETWEEN, NightLever.READINGS, NightLever.AWAY)) {
+        List.of(
+            NightLever.ENDS,
+            NightLever.BETWEEN,
+            NightLever.READINGS,
+            NightLever.AWAY,
+            NightLever.NEAR)) {
       design
           .shown(new NightAmount(lever, Optional.of(range)))
           .ifPresent(words -> parts.add(lever.text() + " " + words));

@@ -35,13 +35,14 @@ final class BenchSqlRows {
         "SELECT name, roles, driver, address, identity, serial, laboratory, certificate,"
             + " calibrated_on, due_on, since_at FROM instrument WHERE run_id = ? ORDER BY id",
         slots -> slots.whole(run),
-        BenchSqlRows::instrument);
+        row -> instrument(row, new Days()));
   }
 
   /** Those of many runs, whose numbers fill the places; by the number of the run. */
   static Map<Long, List<InstrumentEntry>> instruments(
       SqlSession session, String places, SqlSession.Filling filling) throws SQLException {
     Map<Long, List<InstrumentEntry>> instruments = new HashMap<>();
+    Days days = new Days();
     session.list(
         "SELECT run_id, name, roles, driver, address, identity, serial, laboratory, certificate,"
             + " calibrated_on, due_on, since_at FROM instrument WHERE run_id IN ("
@@ -51,11 +52,20 @@ final class BenchSqlRows {
         row ->
             instruments
                 .computeIfAbsent(row.whole(), run -> new ArrayList<>())
-                .add(instrument(row)));
+                .add(instrument(row, days)));
     return instruments;
   }
 
-  private static InstrumentEntry instrument(SqlQueryRow row) throws SQLException {
+  /** Days by their text: instruments of many runs have few. */
+  private static final class Days {
+    private final Map<String, LocalDate> known = new HashMap<>();
+
+    LocalDate of(String text) {
+      return known.computeIfAbsent(text, LocalDate::parse);
+    }
+  }
+
+  private static InstrumentEntry instrument(SqlQueryRow row, Days days) throws SQLException {
     return new InstrumentEntry(
         row.text(),
         row.text(),
@@ -63,16 +73,16 @@ final class BenchSqlRows {
         row.text(),
         row.text(),
         row.maybeText(),
-        certificate(row),
+        certificate(row, days),
         row.instant());
   }
 
-  private static Optional<InstrumentEntry.Certificate> certificate(SqlQueryRow row)
+  private static Optional<InstrumentEntry.Certificate> certificate(SqlQueryRow row, Days days)
       throws SQLException {
     Optional<String> laboratory = row.maybeText();
     Optional<String> number = row.maybeText();
-    Optional<LocalDate> calibratedOn = row.maybeText().map(LocalDate::parse);
-    Optional<LocalDate> dueOn = row.maybeText().map(LocalDate::parse);
+    Optional<LocalDate> calibratedOn = row.maybeText().map(days::of);
+    Optional<LocalDate> dueOn = row.maybeText().map(days::of);
     return number.map(
         n -> new InstrumentEntry.Certificate(laboratory.orElse(""), n, calibratedOn, dueOn));
   }

@@ -31,7 +31,7 @@ public final class JudgedRunReader {
    */
   private static final String RESULTS =
       "SELECT r.evaluation_id, r.id, "
-          + ResultSqlRows.prefixed("r")
+          + ResultRowMapper.columns("r")
           + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL"
           + " (SELECT x.id, x.evaluation_id, "
           + ResultSqlRows.prefixed("x")

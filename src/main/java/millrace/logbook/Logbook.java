@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Supplier;
 import millrace.document.file.LabSigningKey;
 import millrace.evidence.Result;
 import millrace.fault.LogbookException;
@@ -18,9 +19,16 @@ import millrace.fault.LogbookException;
  */
 public final class Logbook implements AutoCloseable {
   private final SqlSession session;
+  private final Runnable end;
 
   Logbook(SqlSession session) {
+    this(session, session::close);
+  }
+
+  /** One whose session is another's: {@code end} says what becomes of it. */
+  Logbook(SqlSession session, Runnable end) {
     this.session = session;
+    this.end = end;
   }
 
   /**
@@ -33,7 +41,7 @@ public final class Logbook implements AutoCloseable {
    *     locked or damaged
    */
   public static Logbook open(Path path) {
-    refuseMissing(path);
+    LogbookCreation.refuseMissing(path);
     return prepared(path);
   }
 
@@ -46,7 +54,7 @@ public final class Logbook implements AutoCloseable {
    */
   public static Logbook openOrCreate(Path path) {
     if (!Files.exists(path)) {
-      refuseMissingFolder(path);
+      LogbookCreation.refuseMissingFolder(path);
       LogbookCreation.of(path);
     }
     return open(path);
@@ -95,7 +103,7 @@ public final class Logbook implements AutoCloseable {
    *     or damaged
    */
   public static Logbook readOnly(Path path) {
-    refuseMissing(path);
+    LogbookCreation.refuseMissing(path);
     if (LogbookCreation.isEmpty(path) && Files.isWritable(path)) {
       open(path).close();
     }
@@ -123,31 +131,23 @@ public final class Logbook implements AutoCloseable {
     return session;
   }
 
+  /**
+   * Reads much: everything is as it stands at the first question, and each is answered sooner.
+   *
+   * @param work what only reads, in this thread
+   * @param <T> what it finds
+   * @return what it found
+   */
+  public <T> T unchanging(Supplier<T> work) {
+    return session.unchanging("reading runs", work::get);
+  }
+
   private static void refusePack(Path path, Migrations.Identity identity) {
     if (identity.pack()) {
       throw SqliteErrorText.of(
           path,
           "this is a pack of runs, which is only read",
           "Take it into a logbook first: 'millrace import'.");
-    }
-  }
-
-  private static void refuseMissing(Path path) {
-    if (Files.isDirectory(path)) {
-      throw SqliteErrorText.of(path, "this is a directory", "Name the file in it.");
-    }
-    if (!Files.exists(path)) {
-      throw SqliteErrorText.of(
-          path,
-          "there is no such file",
-          "Name another with --logbook, or make one: 'run' and 'import' do.");
-    }
-  }
-
-  private static void refuseMissingFolder(Path path) {
-    Path folder = path.toAbsolutePath().getParent();
-    if (folder == null || !Files.isDirectory(folder)) {
-      throw SqliteErrorText.of(path, "its folder does not exist", "Make the folder first.");
     }
   }
 
@@ -491,6 +491,6 @@ public final class Logbook implements AutoCloseable {
 
   @Override
   public void close() {
-    session.close();
+    end.run();
   }
 }

@@ -91,4 +91,25 @@ final class LogbookCreation {
       Files.move(part, target);
     }
   }
+
+  /** Refuses what cannot be opened, since it is not there. */
+  static void refuseMissing(Path path) {
+    if (Files.isDirectory(path)) {
+      throw SqliteErrorText.of(path, "this is a directory", "Name the file in it.");
+    }
+    if (!Files.exists(path)) {
+      throw SqliteErrorText.of(
+          path,
+          "there is no such file",
+          "Name another with --logbook, or make one: 'run' and 'import' do.");
+    }
+  }
+
+  /** Refuses what cannot be made. */
+  static void refuseMissingFolder(Path path) {
+    Path folder = path.toAbsolutePath().getParent();
+    if (folder == null || !Files.isDirectory(folder)) {
+      throw SqliteErrorText.of(path, "its folder does not exist", "Make the folder first.");
+    }
+  }
 }

@@ -4,18 +4,14 @@ package millrace.logbook;
 import java.nio.file.Path;
 import java.util.Optional;
 
-/**
- * Where runs are read again and again: a file or a store. Exactly one of both is there.
- *
- * @param file of a logbook
- * @param store that runs were published to
- */
-public record LogbookPlace(Optional<Path> file, Optional<StoreAddress> store) {
-  /** Checks that there is one. */
-  public LogbookPlace {
-    if (file.isPresent() == store.isPresent()) {
-      throw new IllegalArgumentException("a file or a store, not " + file + " and " + store);
-    }
+/** Where runs are read again and again: a file or a store. Thread-safe. */
+public final class LogbookPlace {
+  private final Optional<Path> file;
+  private final Optional<StoreReaders> readers;
+
+  private LogbookPlace(Optional<Path> file, Optional<StoreReaders> readers) {
+    this.file = file;
+    this.readers = readers;
   }
 
   /**
@@ -29,13 +25,31 @@ public record LogbookPlace(Optional<Path> file, Optional<StoreAddress> store) {
   }
 
   /**
-   * A store.
+   * A store. Two connections to it stay open at most, for the next who looks.
    *
    * @param store its address
    * @return the place
    */
   public static LogbookPlace of(StoreAddress store) {
-    return new LogbookPlace(Optional.empty(), Optional.of(store));
+    return new LogbookPlace(Optional.empty(), Optional.of(new StoreReaders(store)));
+  }
+
+  /**
+   * The file of a logbook.
+   *
+   * @return empty for a store
+   */
+  public Optional<Path> file() {
+    return file;
+  }
+
+  /**
+   * The store that runs were published to.
+   *
+   * @return its address; empty for a file
+   */
+  public Optional<StoreAddress> store() {
+    return readers.map(StoreReaders::address);
   }
 
   /**
@@ -44,7 +58,7 @@ public record LogbookPlace(Optional<Path> file, Optional<StoreAddress> store) {
    * @return it as it stands now; close it
    */
   public Logbook readOnly() {
-    return store.map(SharedStore::logbook).orElseGet(() -> Logbook.readOnly(file.orElseThrow()));
+    return readers.map(StoreReaders::look).orElseGet(() -> Logbook.readOnly(file.orElseThrow()));
   }
 
   /**
@@ -53,7 +67,7 @@ public record LogbookPlace(Optional<Path> file, Optional<StoreAddress> store) {
    * @return the name of the file without its folder, or the address of the store without options
    */
   public String name() {
-    return store
+    return store()
         .map(StoreAddress::shown)
         .orElseGet(() -> String.valueOf(file.orElseThrow().getFileName()));
   }

@@ -13,6 +13,7 @@ public final class PointCursor implements AutoCloseable {
   private final SqlSession session;
   private final SqlStatement statement;
   private final ResultSet answer;
+  private boolean closed;
   private final SqlQueryRow row;
 
   PointCursor(SqlSession session, SqlStatement statement) throws SQLException {
@@ -44,7 +45,12 @@ public final class PointCursor implements AutoCloseable {
 
   @Override
   public void close() {
+    if (closed) {
+      return; // Both may be another's by now.
+    }
+    closed = true;
     try {
+      answer.close();
       statement.close();
     } catch (SQLException e) {
       throw session.error("reading the points of a run", e);

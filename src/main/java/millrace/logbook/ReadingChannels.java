@@ -4,9 +4,9 @@ package millrace.logbook;
 import java.sql.SQLException;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import millrace.evidence.MeasuredSignal;
 import millrace.fault.LogbookException;
 
@@ -50,15 +50,15 @@ final class ReadingChannels {
         .forEach(each -> groups.put(each.id(), each));
   }
 
-  /** The numbers of the channels of some signals, apart by commas; empty if there are none. */
-  static String numbers(SqlSession session, long run, Collection<MeasuredSignal> signals)
+  /** The numbers of the channels of some signals, in order; empty if there are none. */
+  static List<Long> numbers(SqlSession session, long run, Collection<MeasuredSignal> signals)
       throws SQLException {
     return new ReadingChannels(session, run)
         .channels.values().stream()
             .filter(each -> signals.contains(each.signal()))
-            .map(each -> String.valueOf(each.id()))
+            .map(Channel::id)
             .sorted()
-            .collect(Collectors.joining(","));
+            .toList();
   }
 
   /** A run that goes on may have added a channel since the others were loaded. */

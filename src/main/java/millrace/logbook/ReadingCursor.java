@@ -60,6 +60,7 @@ public final class ReadingCursor implements AutoCloseable {
   private final SqlStatement statement;
   private final ResultSet answer;
   private final ReadingChannels channels;
+  private boolean closed;
   private long shape;
   private long channelId;
   private ReadingChannels.@Nullable Channel channel;
@@ -347,7 +348,12 @@ public final class ReadingCursor implements AutoCloseable {
 
   @Override
   public void close() {
+    if (closed) {
+      return; // Both may be another's by now.
+    }
+    closed = true;
     try {
+      answer.close();
       statement.close();
     } catch (SQLException e) {
       throw trouble(e);

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
@@ -20,12 +21,72 @@ import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
- * Makes results of rows of the table {@code result}, in the order of {@link ResultSqlRows#COLUMNS}.
- * Most texts stand in the rows of many runs, and are taken apart once. Single-threaded.
+ * Makes results of rows of the table {@code result}, as {@link #columns} asks for them. Most texts
+ * stand in the rows of many runs, and are taken apart once. Single-threaded.
  */
 final class ResultRowMapper {
   /** Texts that are kept of a column, so that columns without repetition cost no memory. */
   private static final int MOST = 1000;
+
+  /** Parts the words of a result. What Millrace writes there never holds it, see {@link #WORDS}. */
+  private static final char PARTS = '\u001f';
+
+  /** Stands in the words of a result for what is not there. */
+  private static final String NOTHING = "\u0001";
+
+  /**
+   * What the results of thousands of runs say in the same words, in one text, so that it is fetched
+   * once and taken apart once. Each of them is of a closed family or JSON, without control
+   * characters.
+   */
+  private static final List<String> WORDS =
+      List.of(
+          "quantity",
+          "at",
+          "kind",
+          "ppm_base",
+          "decision_rule",
+          "conformity",
+          "limit_when",
+          "covers",
+          "method",
+          "notes");
+
+  private static final List<String> OTHERS =
+      List.of(
+          "\"range\"",
+          "missing",
+          "n",
+          "value",
+          "standard_uncertainty",
+          "expanded_uncertainty",
+          "lower",
+          "upper",
+          "coverage",
+          "coverage_factor",
+          "degrees_of_freedom",
+          "limit_lower",
+          "limit_upper",
+          "guard_factor",
+          "tur",
+          "probability_of_conformity",
+          "risk");
+
+  private static final int QUANTITY = 0;
+  private static final int AT = 1;
+  private static final int KIND = 2;
+  private static final int PPM_BASE = 3;
+  private static final int RULE = 4;
+  private static final int CONFORMITY = 5;
+  private static final int WHEN = 6;
+  private static final int COVERS = 7;
+  private static final int METHOD = 8;
+  private static final int NOTES = 9;
+
+  /** Columns of an uncertainty. */
+  private static final int UNCERTAINTY = 7;
+
+  private final Repeated<Wording> wordings = new Repeated<>(this::wording);
 
   private final Repeated<ResultConditions> conditions = new Repeated<>(JsonColumnText::at);
   private final Repeated<List<String>> notes =
@@ -34,6 +95,8 @@ final class ResultRowMapper {
   private final Repeated<BoxJudgementBasis> bases = new Repeated<>(JudgementJson::covers);
   private final Repeated<Judgement.Risk> risks = new Repeated<>(JudgementJson::risk);
   private final Repeated<Optional<String>> words = new Repeated<>(Optional::of);
+  private final Map<ComputationOutcome.Missing, ComputationOutcome.Missing> missing =
+      new HashMap<>();
   private final Map<Limit, Limit> limits = new HashMap<>();
   private final Map<DecisionRule, DecisionRule> rules = new HashMap<>();
 
@@ -63,35 +126,105 @@ final class ResultRowMapper {
     }
   }
 
+  /** What is read of a result, of a table by that name. */
+  static String columns(String table) {
+    String words =
+        WORDS.stream()
+            .map(column -> "coalesce(" + table + "." + column + ", '" + NOTHING + "')")
+            .collect(Collectors.joining(", "));
+    return "concat_ws('"
+        + PARTS
+        + "', "
+        + words
+        + "), "
+        + OTHERS.stream().map(c -> table + "." + c).collect(Collectors.joining(", "));
+  }
+
+  /**
+   * What stands in one text, see {@link #WORDS}.
+   *
+   * @param kind whether it is a value or a bound
+   */
+  private record Wording(
+      ResultQuantity quantity,
+      ResultConditions at,
+      String kind,
+      Optional<String> ppmBase,
+      Optional<Verdict> verdict,
+      String method,
+      List<String> notes) {}
+
+  /** The words of a judgement. */
+  private record Verdict(
+      DecisionRule.Kind rule, Conformity conformity, ConditionBox when, BoxJudgementBasis covers) {}
+
+  private Wording wording(String text) {
+    String[] parts = new String[WORDS.size()];
+    int from = 0;
+    for (int i = 0; i < parts.length; i++) {
+      int to = text.indexOf(PARTS, from);
+      if (to < 0 != (i == parts.length - 1)) {
+        throw new IllegalArgumentException("words of a result with a control character");
+      }
+      parts[i] = to < 0 ? text.substring(from) : text.substring(from, to);
+      from = to + 1;
+    }
+    return new Wording(
+        StoredEnumWords.quantity(parts[QUANTITY]),
+        conditions.of(parts[AT]),
+        parts[KIND],
+        maybe(parts[PPM_BASE]).flatMap(words::of),
+        verdict(parts),
+        parts[METHOD],
+        notes.of(parts[NOTES]));
+  }
+
+  private Optional<Verdict> verdict(String[] parts) {
+    return maybe(parts[CONFORMITY])
+        .map(
+            word ->
+                new Verdict(
+                    StoredEnumWords.known(DecisionRule.Kind.class, maybe(parts[RULE]).orElse("")),
+                    StoredEnumWords.known(Conformity.class, word),
+                    boxes.of(maybe(parts[WHEN]).orElse("{}")),
+                    bases.of(maybe(parts[COVERS]).orElse("{}"))));
+  }
+
+  private static Optional<String> maybe(String part) {
+    return part.equals(NOTHING) ? Optional.empty() : Optional.of(part);
+  }
+
   /** The result in the present row, whose next column is its first. */
   Result result(SqlQueryRow row) throws SQLException {
-    ResultQuantity quantity = StoredEnumWords.quantity(row.text());
+    Wording said = wordings.of(row.text());
     Optional<String> range = row.maybeText().flatMap(words::of);
-    ResultConditions at = conditions.of(row.text());
-    ComputationOutcome outcome = outcome(row);
-    Optional<String> ppmBase = row.maybeText().flatMap(words::of);
-    Optional<Judgement> judgement = judgement(row);
+    ComputationOutcome outcome = outcome(row, said.kind());
+    Optional<Judgement> judgement =
+        said.verdict().isPresent()
+            ? Optional.of(judgement(row, said.verdict().get()))
+            : Optional.empty();
     return new Result(
-        quantity,
+        said.quantity(),
         range,
-        at,
+        said.at(),
         outcome,
         judgement,
         List.of(),
-        ppmBase,
-        row.text(),
-        notes.of(row.text()));
+        said.ppmBase(),
+        said.method(),
+        said.notes());
   }
 
-  private static ComputationOutcome outcome(SqlQueryRow row) throws SQLException {
-    String kind = row.text();
-    double value = row.number();
-    Optional<String> missing = row.maybeText();
+  /** Most results of a run are not computed: of their numbers nothing is fetched. */
+  private ComputationOutcome outcome(SqlQueryRow row, String kind) throws SQLException {
+    Optional<String> reason = row.maybeText();
     int n = (int) row.whole();
-    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row);
-    if (missing.isPresent()) {
-      return new ComputationOutcome.Missing(missing.get(), n);
+    if (reason.isPresent()) {
+      row.skip(1 + UNCERTAINTY);
+      return once(missing, new ComputationOutcome.Missing(reason.get(), n));
     }
+    double value = row.number();
+    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row);
     return kind.equals("value")
         ? new ComputationOutcome.Value(value, uncertainty, n)
         : new ComputationOutcome.Bound(
@@ -101,40 +234,33 @@ final class ResultRowMapper {
   private static Optional<ComputationOutcome.Uncertainty> uncertainty(SqlQueryRow row)
       throws SQLException {
     OptionalDouble standard = row.maybeNumber();
-    ComputationOutcome.Uncertainty known =
+    if (standard.isEmpty()) {
+      row.skip(UNCERTAINTY - 1);
+      return Optional.empty();
+    }
+    return Optional.of(
         new ComputationOutcome.Uncertainty(
-            standard.orElse(0),
+            standard.getAsDouble(),
             row.number(),
             row.number(),
             row.number(),
             row.number(),
             row.number(),
-            row.maybeNumber());
-    return standard.isPresent() ? Optional.of(known) : Optional.empty();
+            row.maybeNumber()));
   }
 
-  private Optional<Judgement> judgement(SqlQueryRow row) throws SQLException {
-    OptionalDouble lower = row.maybeNumber();
-    OptionalDouble upper = row.maybeNumber();
-    Optional<String> rule = row.maybeText();
-    double guardFactor = row.number();
-    Optional<String> conformity = row.maybeText();
-    OptionalDouble tur = row.maybeNumber();
-    OptionalDouble probability = row.maybeNumber();
-    Optional<String> when = row.maybeText();
-    Optional<String> covers = row.maybeText();
-    Optional<String> risk = row.maybeText();
-    return conformity.map(
-        word ->
-            new Judgement(
-                once(limits, new Limit(lower, upper)),
-                boxes.of(when.orElse("{}")),
-                once(rules, new DecisionRule(kind(rule.orElse("")), guardFactor)),
-                StoredEnumWords.known(Conformity.class, word),
-                tur,
-                probability,
-                bases.of(covers.orElse("{}")),
-                risks.of(risk.orElse("{}"))));
+  private Judgement judgement(SqlQueryRow row, Verdict verdict) throws SQLException {
+    Limit limit = once(limits, new Limit(row.maybeNumber(), row.maybeNumber()));
+    DecisionRule rule = once(rules, new DecisionRule(verdict.rule(), row.number()));
+    return new Judgement(
+        limit,
+        verdict.when(),
+        rule,
+        verdict.conformity(),
+        row.maybeNumber(),
+        row.maybeNumber(),
+        verdict.covers(),
+        risks.of(row.maybeText().orElse("{}")));
   }
 
   /** Equal values of hundreds of thousands of results are kept once. */
@@ -143,9 +269,5 @@ final class ResultRowMapper {
       known.clear();
     }
     return known.computeIfAbsent(value, v -> v);
-  }
-
-  private static DecisionRule.Kind kind(String word) {
-    return StoredEnumWords.known(DecisionRule.Kind.class, word);
   }
 }

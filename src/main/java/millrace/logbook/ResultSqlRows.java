@@ -242,7 +242,11 @@ final class ResultSqlRows {
       throws SQLException {
     ResultRowMapper mapper = new ResultRowMapper();
     return session.list(
-        "SELECT r.id, " + COLUMNS + " FROM result r" + ONE_JUDGING + " ORDER BY r.id",
+        "SELECT r.id, "
+            + ResultRowMapper.columns("r")
+            + " FROM result r"
+            + ONE_JUDGING
+            + " ORDER BY r.id",
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
         row -> new Numbered(row.whole(), mapper.result(row)));
   }

@@ -229,10 +229,11 @@ public final class RunReader {
    */
   public ReadingCursor readings(Collection<MeasuredSignal> signals) {
     // The numbers of the channels are asked first: in one question each reading would ask for them.
-    String channels = read(() -> ReadingChannels.numbers(session, run, signals));
+    List<Long> channels = read(() -> ReadingChannels.numbers(session, run, signals));
+    String places = channels.isEmpty() ? "" : ", ?".repeat(channels.size()).substring(2);
     return cursor(
-        channels.isEmpty() ? " AND 1 = 0" : " AND r.channel_id IN (" + channels + ")",
-        slots -> slots.whole(run));
+        channels.isEmpty() ? " AND 1 = 0" : " AND r.channel_id IN (" + places + ")",
+        slots -> slots.whole(run).wholes(channels));
   }
 
   /**

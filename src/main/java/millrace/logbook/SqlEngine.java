@@ -41,6 +41,12 @@ interface SqlEngine {
 
   void begin(Connection connection) throws SQLException;
 
+  /** What is read from now on is as it stands at the first question. A store always reads so. */
+  default void beginReading(Connection connection) throws SQLException {}
+
+  /** Ends that. */
+  default void endReading(Connection connection) throws SQLException {}
+
   void commit(Connection connection) throws SQLException;
 
   void rollBack(Connection connection) throws SQLException;

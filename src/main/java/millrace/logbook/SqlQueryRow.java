@@ -33,6 +33,11 @@ final class SqlQueryRow {
     return answer.next();
   }
 
+  /** Steps over columns without a look. */
+  void skip(int columns) {
+    column += columns;
+  }
+
   String text() throws SQLException {
     return maybeText().orElseThrow(() -> new IllegalArgumentException("a text is missing"));
   }

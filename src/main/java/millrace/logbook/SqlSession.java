@@ -47,10 +47,12 @@ final class SqlSession implements AutoCloseable {
   private final Connection connection;
   private final ReentrantLock lock = new ReentrantLock();
   private final Map<String, SqlStatement> prepared = new HashMap<>();
+  private final IdleStatements idle = new IdleStatements();
   private final RepeatedTexts texts = new RepeatedTexts();
   private Optional<LogbookFileIdentity> whereabouts = Optional.empty();
   private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
   private int depth;
+  private boolean unchanging;
   private boolean broken;
   private long rollBacks;
 
@@ -72,7 +74,15 @@ final class SqlSession implements AutoCloseable {
     return engine.file();
   }
 
+  /**
+   * After an error no statement that waits is used again: the driver of SQLite may have closed it.
+   */
   LogbookException error(String attempt, SQLException cause) {
+    try {
+      idle.forget();
+    } catch (SQLException e) {
+      cause.addSuppressed(e);
+    }
     return engine.error(attempt, cause);
   }
 
@@ -208,6 +218,7 @@ final class SqlSession implements AutoCloseable {
       each.close();
     }
     prepared.clear();
+    idle.forget();
   }
 
   /** Begins a transaction that lasts until {@link #release}; others join it. */
@@ -265,21 +276,56 @@ final class SqlSession implements AutoCloseable {
     }
   }
 
+  /**
+   * Everything that the work asks for is as it stands at its first question, and each question is
+   * answered sooner, since the engine need not look every time whether something changed. Nothing
+   * may be written meanwhile.
+   */
+  <T> T unchanging(String attempt, Work<T> work) {
+    lock.lock();
+    try {
+      if (depth > 0 || unchanging) {
+        return work.run();
+      }
+      engine.beginReading(connection);
+      unchanging = true;
+      try {
+        return work.run();
+      } finally {
+        unchanging = false;
+        engine.endReading(connection);
+      }
+    } catch (SQLException e) {
+      throw error(attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
   /** A statement that stays prepared as long as the session. */
   SqlStatement prepare(String sql) throws SQLException {
     SqlStatement known = prepared.get(sql);
     if (known == null) {
       SqlText text = engine.text(sql);
-      known = new SqlStatement(engine, text, connection.prepareStatement(text.sql()));
+      known =
+          new SqlStatement(
+              engine, text, connection.prepareStatement(text.sql()), s -> s.jdbc().close());
       prepared.put(sql, known);
     }
     return known;
   }
 
-  /** A statement of its own, for a result that is read while other queries run. */
+  /**
+   * A statement of its own, for a result that is read while other queries run. Close it: whoever
+   * asks the same next takes it over.
+   */
   SqlStatement fresh(String sql) throws SQLException {
+    Optional<SqlStatement> free = idle.take(sql);
+    if (free.isPresent()) {
+      return free.get();
+    }
     SqlText text = engine.text(sql);
-    return new SqlStatement(engine, text, engine.streaming(connection, text.sql()));
+    return new SqlStatement(engine, text, engine.streaming(connection, text.sql()), idle.end(sql));
   }
 
   /** Runs one statement; answers how many rows it changed. */

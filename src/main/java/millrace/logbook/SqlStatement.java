@@ -6,14 +6,21 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 
 /**
- * A prepared statement of an engine. Single-threaded; close it where it is not kept.
+ * A prepared statement of an engine. Single-threaded; close it where it is not kept, and what it
+ * answered before.
  *
  * @param engine whose it is
  * @param text its SQL as the engine reads it
  * @param jdbc the statement
+ * @param end what becomes of it when it is closed
  */
-record SqlStatement(SqlEngine engine, SqlText text, PreparedStatement jdbc)
+record SqlStatement(SqlEngine engine, SqlText text, PreparedStatement jdbc, End end)
     implements AutoCloseable {
+
+  /** Closes a statement, or keeps it for the next who wants the same. */
+  interface End {
+    void of(SqlStatement statement) throws SQLException;
+  }
 
   /** Its question marks, from the first. */
   StatementParameters slots() {
@@ -26,6 +33,6 @@ record SqlStatement(SqlEngine engine, SqlText text, PreparedStatement jdbc)
 
   @Override
   public void close() throws SQLException {
-    jdbc.close();
+    end.of(this);
   }
 }

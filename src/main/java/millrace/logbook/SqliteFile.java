@@ -36,6 +36,17 @@ record SqliteFile(Path file) implements SqlEngine {
     execute(connection, "BEGIN IMMEDIATE");
   }
 
+  /** Otherwise each question locks the file, and asks whether its log has grown. */
+  @Override
+  public void beginReading(Connection connection) throws SQLException {
+    execute(connection, "BEGIN DEFERRED");
+  }
+
+  @Override
+  public void endReading(Connection connection) throws SQLException {
+    rollBack(connection);
+  }
+
   @Override
   public void commit(Connection connection) throws SQLException {
     execute(connection, "COMMIT");

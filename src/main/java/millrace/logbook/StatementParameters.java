@@ -60,6 +60,13 @@ final class StatementParameters {
     return next((at, place) -> at.setLong(place, value));
   }
 
+  StatementParameters wholes(List<Long> values) throws SQLException {
+    for (long each : values) {
+      whole(each);
+    }
+    return this;
+  }
+
   StatementParameters whole(OptionalLong value) throws SQLException {
     return value.isPresent() ? whole(value.getAsLong()) : nothing();
   }

@@ -102,8 +102,9 @@ final class ComparedResultReader {
         together.filter(c -> met(c, strict)).isPresent() && judged.doubtfulPoints() == 0;
     boolean first = seen.add(run.start().unit());
     Optional<String> bin = passed ? told.bin() : Optional.empty();
-    return new ComparedRun(
-        run, small.of(told.results()), together, passed, first, bin, grouping.of(judged));
+    // What was read is small already; what was computed now is not.
+    List<Result> results = judged.judging().isPresent() ? told.results() : small.of(told.results());
+    return new ComparedRun(run, results, together, passed, first, bin, grouping.of(judged));
   }
 
   private Datasheet datasheet(RunSummary run, String hash) {

@@ -35,6 +35,11 @@ public final class RunComparer {
    *     and another is real
    */
   public static Comparison of(Logbook book, List<RunSummary> runs, boolean named, UnitFactors own) {
+    return book.unchanging(() -> compared(book, runs, named, own));
+  }
+
+  private static Comparison compared(
+      Logbook book, List<RunSummary> runs, boolean named, UnitFactors own) {
     ComparableRunSelection selection = ComparableRunSelection.of(book, runs, named);
     ComparedResultReader sampling = new ComparedResultReader(book, own);
     List<ComparedRun> compared = sampling.of(selection.kept());
@@ -99,6 +104,10 @@ public final class RunComparer {
    * @return the comparison with its causes
    */
   public static Comparison withCauses(Logbook book, Comparison comparison) {
+    return book.unchanging(() -> comparison.with(causes(book, comparison)));
+  }
+
+  private static List<CauseCount> causes(Logbook book, Comparison comparison) {
     Map<String, List<Blamed>> boards = new LinkedHashMap<>();
     SharedRunInputs shared = new SharedRunInputs();
     for (ComparedRun test : comparison.runs()) {
@@ -109,11 +118,10 @@ public final class RunComparer {
         boards.computeIfAbsent(name(blamed), c -> new ArrayList<>()).add(blamed);
       }
     }
-    return comparison.with(
-        boards.entrySet().stream()
-            .map(e -> new CauseCount(e.getKey(), part(e.getValue()), e.getValue()))
-            .sorted((a, b) -> Integer.compare(b.units(), a.units()))
-            .toList());
+    return boards.entrySet().stream()
+        .map(e -> new CauseCount(e.getKey(), part(e.getValue()), e.getValue()))
+        .sorted((a, b) -> Integer.compare(b.units(), a.units()))
+        .toList();
   }
 
   private static String name(Blamed blamed) {

@@ -2,10 +2,10 @@
 package millrace.report.comparison;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 import millrace.assessment.comparison.ComparedRun;
@@ -71,14 +71,11 @@ final class UnitWords {
       List<Result> missed =
           run.results().stream()
               .filter(r -> r.judgement().filter(j -> j.failed()).isPresent())
-              .sorted(LimitMargin.worstFirst())
               .toList();
-      if (!missed.isEmpty()) {
-        failed.add(new Failed(run, missed.get(0), missed.size() - 1));
-      }
+      LimitMargin.worst(missed, Function.identity())
+          .ifPresent(worst -> failed.add(new Failed(run, worst, missed.size() - 1)));
     }
-    failed.sort(Comparator.comparing(Failed::by, LimitMargin.worstFirst()));
-    return failed;
+    return LimitMargin.worstFirst(failed, Failed::by);
   }
 
   /** Missing measurements and the number of units concerned, the most frequent first. */

@@ -64,6 +64,33 @@ public final class LimitMargin {
   }
 
   /**
+   * The same order of many, which takes each distance once.
+   *
+   * @param all what has results, each with a limit
+   * @param resultOf the result of each
+   * @param <T> what has a result
+   * @return all of it, the worst first; equal ones stay in their order
+   */
+  public static <T> List<T> worstFirst(List<T> all, Function<T, Result> resultOf) {
+    return all.stream()
+        .map(each -> Placed.of(each, resultOf.apply(each)))
+        .sorted(Comparator.<Placed<T>>comparingInt(Placed::rank).thenComparingDouble(Placed::away))
+        .map(Placed::of)
+        .toList();
+  }
+
+  /**
+   * What has a result, with its place in the order.
+   *
+   * @param <T> what has a result
+   */
+  private record Placed<T>(T of, int rank, double away) {
+    static <T> Placed<T> of(T of, Result r) {
+      return new Placed<>(of, LimitMargin.rank(r), known(r));
+    }
+  }
+
+  /**
    * The first of those that {@link #worstFirst} puts first, which takes each distance once.
    *
    * @param all what has results; those without a limit do not count

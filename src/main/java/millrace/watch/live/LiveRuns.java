@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.RejectedExecutionException;
 import millrace.assessment.Assessor;
 import millrace.fault.MillraceException;
 import millrace.logbook.Logbook;
@@ -75,6 +76,8 @@ public final class LiveRuns implements AutoCloseable {
             }
           } catch (MillraceException notNow) {
             // whoever opens a page is told
+          } catch (RejectedExecutionException ended) {
+            // the pages were closed meanwhile
           } catch (RuntimeException | Error ours) {
             faults.add(ours);
           }

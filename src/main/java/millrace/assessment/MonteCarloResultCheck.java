@@ -2,6 +2,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
@@ -61,10 +62,11 @@ final class MonteCarloResultCheck {
      * The results, in an order that does not depend on the readings.
      *
      * @param points in the groups of the measured ones
-     * @param ended for each group of results whether nothing is asked of it
-     * @return results by group; anything for a group that has ended
+     * @param over for each result of each group whether nothing is asked of it
+     * @return results by group; anything for a result of which nothing is asked, and for a group of
+     *     them
      */
-    List<List<Result>> of(List<List<ReducedPoint>> points, boolean[] ended);
+    List<List<Result>> of(List<List<ReducedPoint>> points, boolean[][] over);
   }
 
   private MonteCarloResultCheck(String name, double coverage, Again again) {
@@ -225,21 +227,19 @@ final class MonteCarloResultCheck {
   }
 
   private double[] values(double[] drawn, boolean[] ended, List<List<Result>> firstOrder) {
-    boolean[] groupsEnded = new boolean[firstOrder.size()];
+    boolean[][] over = new boolean[firstOrder.size()][];
     int from = 0;
-    for (int g = 0; g < groupsEnded.length; g++) {
-      groupsEnded[g] = true;
-      for (int i = 0; i < firstOrder.get(g).size(); i++) {
-        groupsEnded[g] &= ended[from + i];
-      }
-      from += firstOrder.get(g).size();
+    for (int g = 0; g < over.length; g++) {
+      int to = from + firstOrder.get(g).size();
+      over[g] = Arrays.copyOfRange(ended, from, to);
+      from = to;
     }
-    List<List<Result>> now = again.of(moved(drawn), groupsEnded);
+    List<List<Result>> now = again.of(moved(drawn), over);
     double[] values = new double[ended.length];
     from = 0;
-    for (int g = 0; g < groupsEnded.length; g++) {
+    for (int g = 0; g < over.length; g++) {
       values(now.get(g), firstOrder.get(g), values, from);
-      from += firstOrder.get(g).size();
+      from += over[g].length;
     }
     return values;
   }

@@ -21,7 +21,6 @@ final class RangeTrials implements MonteCarloResultCheck.Again {
   private final List<String> names;
   private final List<RangeAssessor> ranges;
   private final List<int[]> pairs = new ArrayList<>();
-  private final JudgementBasis basis;
   private final RangePairResults ofPairs;
 
   /**
@@ -35,7 +34,6 @@ final class RangeTrials implements MonteCarloResultCheck.Again {
       Map<String, RangeAssessor> measured, JudgementBasis basis, List<ReducedPoint> points) {
     this.names = List.copyOf(measured.keySet());
     this.ranges = List.copyOf(measured.values());
-    this.basis = basis;
     this.ofPairs = new RangePairResults(basis, points);
     int before = -1;
     for (int i = 0; i < ranges.size(); i++) {
@@ -76,33 +74,37 @@ final class RangeTrials implements MonteCarloResultCheck.Again {
   }
 
   @Override
-  public List<List<Result>> of(List<List<ReducedPoint>> moved, boolean[] ended) {
+  public List<List<Result>> of(List<List<ReducedPoint>> moved, boolean[][] over) {
     int n = ranges.size();
-    boolean[] asked = new boolean[n];
-    for (int i = 0; i < n; i++) {
-      asked[i] = !ended[i];
-    }
+    boolean[] paired = new boolean[n];
     for (int k = 0; k < pairs.size(); k++) {
       for (int i : pairs.get(k)) {
-        asked[i] |= !ended[n + k];
+        paired[i] |= !all(over[n + k]);
       }
     }
     List<List<Result>> groups = new ArrayList<>();
     List<Optional<RangeTemperatureStudy>> studies = new ArrayList<>();
     for (int i = 0; i < n; i++) {
       Optional<RangeAssessor> now =
-          asked[i] ? Optional.of(again(i, moved.get(i))) : Optional.empty();
+          paired[i] || !all(over[i])
+              ? Optional.of(ranges.get(i).again(moved.get(i), paired[i], over[i]))
+              : Optional.empty();
       groups.add(now.map(RangeAssessor::results).orElse(List.of()));
       studies.add(now.flatMap(RangeAssessor::temperatures));
     }
     for (int k = 0; k < pairs.size(); k++) {
-      groups.add(ended[n + k] ? List.of() : pair(studies, pairs.get(k)));
+      groups.add(all(over[n + k]) ? List.of() : pair(studies, pairs.get(k)));
     }
     return groups;
   }
 
-  private RangeAssessor again(int range, List<ReducedPoint> moved) {
-    return new RangeAssessor(names.get(range), moved, basis, Optional.of(ranges.get(range)));
+  private static boolean all(boolean... each) {
+    for (boolean one : each) {
+      if (!one) {
+        return false;
+      }
+    }
+    return true;
   }
 
   private List<Result> pair(List<Optional<RangeTemperatureStudy>> studies, int[] pair) {

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -98,9 +99,15 @@ class RangeTrialsTest {
     return List.of(moved);
   }
 
+  private boolean[][] over(boolean each) {
+    boolean[] over = new boolean[measured.results().size()];
+    Arrays.fill(over, each);
+    return new boolean[][] {over};
+  }
+
   @Test
   void aTrialWithoutErrorsGivesEveryMeasuredValue() {
-    List<Result> now = trials.of(unmoved(), new boolean[] {false}).get(0);
+    List<Result> now = trials.of(unmoved(), over(false)).get(0);
 
     assertEquals(measured.results().size(), now.size());
     List<Result> values =
@@ -125,6 +132,29 @@ class RangeTrialsTest {
 
   @Test
   void aRangeWhoseTrialsAreOverIsNotComputedAgain() {
-    assertEquals(List.of(List.of()), trials.of(unmoved(), new boolean[] {true}));
+    assertEquals(List.of(List.of()), trials.of(unmoved(), over(true)));
+  }
+
+  /** What a trial computes besides does not matter to the one result that is still asked for. */
+  @Test
+  void eachResultAloneIsThatOfAllTogether() {
+    List<Result> together = trials.of(shifted(), over(false)).get(0);
+    for (int i = 0; i < together.size(); i++) {
+      boolean[][] over = over(true);
+      over[0][i] = false;
+      List<Result> alone = trials.of(shifted(), over).get(0);
+      assertEquals(together.size(), alone.size());
+      assertEquals(together.get(i), alone.get(i));
+    }
+  }
+
+  /** A trial that moves each point by its own amount. */
+  private List<List<ReducedPoint>> shifted() {
+    List<ReducedPoint> moved = new ArrayList<>();
+    for (ReducedPoint p : unmoved().get(0)) {
+      double share = 1 + 1e-8 * (moved.size() % 7);
+      moved.add(p.withCurrent(p.currentA().times(share)));
+    }
+    return List.of(moved);
   }
 }

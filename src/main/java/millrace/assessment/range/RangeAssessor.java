@@ -49,21 +49,42 @@ public final class RangeAssessor {
   private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
   private Optional<RangeTemperatureStudy> temperatures = Optional.empty();
 
+  /** How many results there are after each sweep. */
+  private final List<Integer> afterSweeps = new ArrayList<>();
+
+  private final Optional<RangeAssessor> measured;
+
+  /** In a trial, of each result whether nothing is asked of it. */
+  private final boolean[] over;
+
   /** Assesses points of one range, including those for the knee only. */
   public RangeAssessor(String range, List<ReducedPoint> all, JudgementBasis basis) {
-    this(range, all, basis, Optional.empty());
+    this(range, all, basis, Optional.empty(), true);
   }
 
   /**
    * The same from points of a trial: conductances are stated at the measured temperatures, and the
    * decisions on a sweep are kept.
+   *
+   * @param moved the points
+   * @param study whether the study over temperature is asked for
+   * @param resultsOver for each result whether nothing is asked of it; the measured one may then
+   *     stand in its place
    */
-  public RangeAssessor(
+  public RangeAssessor again(List<ReducedPoint> moved, boolean study, boolean... resultsOver) {
+    return new RangeAssessor(range, moved, basis, Optional.of(this), study, resultsOver);
+  }
+
+  private RangeAssessor(
       String range,
       List<ReducedPoint> all,
       JudgementBasis basis,
-      Optional<RangeAssessor> measured) {
+      Optional<RangeAssessor> measured,
+      boolean study,
+      boolean... over) {
     this.range = range;
+    this.measured = measured;
+    this.over = over;
     this.curves = measured.map(m -> m.curves.kept()).orElseGet(RangeLoadCurves::fresh);
     measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
     this.points = ofKind(all, false);
@@ -72,8 +93,31 @@ public final class RangeAssessor {
     this.layout = measured.map(m -> m.layout).orElseGet(() -> RangeLayout.of(points));
     this.asked = measured.map(m -> m.asked).orElseGet(this::asked);
     this.usual = layout.usual(points);
-    sweeps();
-    temperatures(references());
+    int loadResults = measured.map(m -> m.afterSweep(m.afterSweeps.size() - 1)).orElse(0);
+    if (!standsIn(0, loadResults)) {
+      sweeps();
+    }
+    if (study || !standsIn(loadResults, over.length)) {
+      temperatures(references());
+    }
+  }
+
+  private int afterSweep(int place) {
+    return place < 0 ? 0 : afterSweeps.get(place);
+  }
+
+  /** Whether nothing is asked of measured results, which then stand where a trial's would. */
+  private boolean standsIn(int from, int to) {
+    if (from == to || over.length != measured.map(m -> m.results.size()).orElse(0)) {
+      return false;
+    }
+    for (int i = from; i < to; i++) {
+      if (!over[i]) {
+        return false;
+      }
+    }
+    results.addAll(measured.orElseThrow().results.subList(from, to));
+    return true;
   }
 
   private static List<ReducedPoint> ofKind(List<ReducedPoint> all, boolean knee) {
@@ -200,29 +244,34 @@ public final class RangeAssessor {
   /** Load results, one set per temperature: stays at one temperature are seen together. */
   private void sweeps() {
     boolean swept = layout.swept();
-    boolean first = true;
     List<RangeLoadSweep> sweeps =
         layout.temperatures(points).stream()
             .map(there -> RangeLoadSweep.of(there, knees, question(there), curves))
             .toList();
     for (int i = 0; i < sweeps.size(); i++) {
-      RangeLoadSweep sweep = sweeps.get(i);
-      LoadSweepRequest question = sweep.question();
-      if (sweep.curve().isPresent()) {
-        LoadCurve curve = sweep.curve().get();
-        Estimate fixtureS = asked(i, sweeps).fixtureS();
-        results.addAll(LoadResults.of(curve.withFixture(fixtureS)));
-        results.addAll(LoadLinearity.of(curve));
-      } else {
-        if (swept || first) {
-          unswept(
-              sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
-        }
+      int place = i;
+      int from = measured.map(m -> m.afterSweep(place - 1)).orElse(0);
+      int to = measured.map(m -> m.afterSweep(place)).orElse(0);
+      if (!standsIn(from, to)) {
+        sweep(i, sweeps, swept);
       }
-      if (layout.settable()) {
-        settable(sweep.there(), question);
-      }
-      first = false;
+      afterSweeps.add(results.size());
+    }
+  }
+
+  private void sweep(int place, List<RangeLoadSweep> sweeps, boolean swept) {
+    RangeLoadSweep sweep = sweeps.get(place);
+    LoadSweepRequest question = sweep.question();
+    if (sweep.curve().isPresent()) {
+      LoadCurve curve = sweep.curve().get();
+      Estimate fixtureS = asked(place, sweeps).fixtureS();
+      results.addAll(LoadResults.of(curve.withFixture(fixtureS)));
+      results.addAll(LoadLinearity.of(curve));
+    } else if (swept || place == 0) {
+      unswept(sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
+    }
+    if (layout.settable()) {
+      settable(sweep.there(), question);
     }
   }
 

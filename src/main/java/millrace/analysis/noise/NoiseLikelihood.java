@@ -96,7 +96,11 @@ final class NoiseLikelihood {
     double[] determinants = new double[laws.size()];
     double[][] bases = new double[laws.kernels().size()][];
     double[][] heights = new double[laws.kernels().size()][];
-    RealMatrix c = basis();
+    List<DoubleBuffer> columns = free.stream().map(DoubleBuffer::wrap).toList();
+    RealMatrix c =
+        columns.isEmpty()
+            ? basis()
+            : LEFT.of(columns, (long) values.length * values.length, this::basis);
     for (int i = 0; i < squares.length; i++) {
       NoiseCovarianceKernel kernel = laws.kernels().get(laws.kernel(i));
       if (kernel.kind() == NoiseCovarianceKernel.Kind.AUTOREGRESSION) {
@@ -145,6 +149,7 @@ final class NoiseLikelihood {
   }
 
   private static final RecentByTimes<Key, Eigenbasis> RECENT = new RecentByTimes<>();
+  private static final RecentByTimes<List<DoubleBuffer>, RealMatrix> LEFT = new RecentByTimes<>();
 
   /** All that an eigenbasis depends on. */
   private record Key(NoiseCovarianceKernel kernel, DoubleBuffer times, List<DoubleBuffer> free) {}

@@ -19,6 +19,9 @@ final class PooledPointReadings {
 
   private static final int LEAST_FOR_SLOPE = 4;
 
+  /** Nanoseconds. */
+  private static final double PER_SECOND = 1e9;
+
   private final List<PointReadings> points;
 
   PooledPointReadings(List<PointReadings> points) {
@@ -46,13 +49,13 @@ final class PooledPointReadings {
     for (PointReadings p : points) {
       double[] t = p.timesS();
       for (int i = 1; i < t.length; i++) {
-        steps.add(t[i] - t[i - 1]);
+        steps.add(spanS(t[i - 1], t[i]));
       }
     }
     if (steps.isEmpty()) {
       for (int i = 1; i < points.size(); i++) {
         if (points.get(i).visit() == points.get(i - 1).visit()) {
-          steps.add(points.get(i).fromS() - points.get(i - 1).toS());
+          steps.add(spanS(points.get(i - 1).toS(), points.get(i).fromS()));
         }
       }
     }
@@ -63,6 +66,15 @@ final class PooledPointReadings {
     }
     steps.sort(null);
     return (steps.get((steps.size() - 1) / 2) + steps.get(steps.size() / 2)) / 2;
+  }
+
+  /**
+   * From one time to another, s. Times are kept in whole nanoseconds; so is what lies between them,
+   * of which a difference late in a night would lose the last digits. Points that were read in the
+   * same rhythm have the same covariance to the bit.
+   */
+  private static double spanS(double fromS, double toS) {
+    return Math.rint((toS - fromS) * PER_SECOND) / PER_SECOND;
   }
 
   /** From the first reading to the last, s. */
@@ -141,7 +153,7 @@ final class PooledPointReadings {
     double from = points.get(0).fromS();
     return points.stream()
         .flatMapToDouble(p -> Arrays.stream(p.timesS()))
-        .map(t -> (t - from) / step)
+        .map(t -> spanS(from, t) / step)
         .toArray();
   }
 
@@ -163,7 +175,7 @@ final class PooledPointReadings {
       double[] t = p.timesS();
       for (int i = 0; i < t.length; i++, at++) {
         level[at] = mine ? 1 : 0;
-        slope[at] = mine ? t[i] - middle : 0;
+        slope[at] = mine ? spanS(middle, t[i]) : 0;
       }
       count += mine ? t.length : 0;
     }

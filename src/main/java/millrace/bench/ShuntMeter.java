@@ -40,6 +40,11 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
   }
 
   @Override
+  public MeterSettings readBackAnew() {
+    return voltmeter.readBackAnew().overShunt(shunt.calibratedOhm());
+  }
+
+  @Override
   public Reply read() {
     return inAmperes(voltmeter.read());
   }

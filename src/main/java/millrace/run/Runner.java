@@ -119,6 +119,7 @@ public final class Runner {
       for (int i = 0; i < plan.points().size(); i++) { // it may change
         plan.at(i).ifPresent(this::onePoint);
       }
+      conditionSetter.lookAtMeters();
     } catch (RuntimeException | Error e) {
       first = e; // a fault of the program too: the bench comes first
     }

@@ -295,6 +295,7 @@ class ShippedDriversIT {
     private String cycles = "+1.00000000E+00";
     private String reading = "+1.00012345E-03";
     private int events = 128;
+    private Optional<OneQuestion> manner = Optional.empty();
 
     /** Several commands in a line, of which headers go on where the one before ended. */
     @Override
@@ -307,7 +308,9 @@ class ShippedDriversIT {
         done(full).ifPresent(replies::add);
         path = unit.startsWith("*") ? path : full.substring(0, full.lastIndexOf(':') + 1);
       }
-      if (!replies.isEmpty()) {
+      if (line.contains(";") && manner.isPresent()) {
+        manner.get().to(replies).forEach(reply -> mouth.say(reply + "\n"));
+      } else if (!replies.isEmpty()) {
         mouth.say(String.join(";", replies) + "\n");
       }
     }
@@ -521,6 +524,42 @@ class ShippedDriversIT {
     meter.prepare(meter.ranges().get(3), 10);
     meter.readLast();
     meter.read();
+    strict.events = 128;
+    assertThrows(InstrumentException.class, x::check);
+  }
+
+  /** What instruments make of several questions in one line that take one. */
+  private enum OneQuestion {
+    A_LINE_EACH,
+    THE_FIRST_ALONE,
+    AN_ERROR,
+    NOTHING;
+
+    /** Its replies to such a line. */
+    List<String> to(List<String> replies) {
+      return switch (this) {
+        case A_LINE_EACH -> replies;
+        case THE_FIRST_ALONE -> replies.subList(0, 1);
+        case AN_ERROR -> List.of("-102,\"Syntax error\"");
+        case NOTHING -> List.of();
+      };
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource(OneQuestion.class)
+  void aMeterThatTakesOneQuestionALineIsUsedAllTheSame(OneQuestion manner) throws Exception {
+    StrictMeter strict = new StrictMeter();
+    strict.manner = Optional.of(manner);
+    Instrument x =
+        table.instrument("scpi meter", table.put(Way.SOCKET, strict), "current meter", "");
+    Meter meter = meter(x);
+    meter.prepare(meter.ranges().get(3), 10);
+    assertEquals(
+        Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), meter.readBack().words());
+    assertEquals(new Reply.Number(1.00012345e-3, "+1.00012345E-03"), meter.read());
+    assertEquals(new Reply.Number(1.00012345e-3, "+1.00012345E-03"), meter.readLast());
+    x.check();
     strict.events = 128;
     assertThrows(InstrumentException.class, x::check);
   }

@@ -85,6 +85,27 @@ class InstrumentTamperingIT {
     }
   }
 
+  /** Points are stored with what it said before; that it is so no more is told with both. */
+  @Test
+  void aMeterThatSomebodyTurnsInTheMiddleOfASweepIsTold() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
+      night.observe(
+          RunnerIT.after(
+              3,
+              () ->
+                  says(night, "ammeter", "SENS:CURR:DC:ZERO:AUTO OFF", "SENS:CURR:DC:ZERO:AUTO?")));
+      night.run();
+      List<String> told =
+          night.incidents(IncidentKind.CAUTION).stream()
+              .filter(text -> text.contains("turned it at its panel"))
+              .toList();
+      assertEquals(1, told.size(), told::toString);
+      assertTrue(
+          told.get(0).startsWith("the current meter says autozero 0 and said 1, though"),
+          told::toString);
+    }
+  }
+
   @Test
   void noKneeIsFoundWhereTheSupplyIsOff() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.KNEE)) {

@@ -94,11 +94,14 @@ final class TripSpeed implements SpeedPart {
   /** Computed from what was said, since a night over serial lines is a night. */
   private static void serial(SpeedTable table, String name, SpokenNight night) {
     double all = 0;
+    double beyond = 0;
     double questions = 0;
     for (RoundTrip trip : night.trips()) {
       For what = For.of(trip);
-      all += TRIP_S + CHARACTER_S * (trip.sent().length() + trip.received().length());
-      questions += what == For.STATUS || what == For.SETTING ? seconds(trip) : beside(trip);
+      boolean needed = what == For.READING || what == For.INTERLOCK;
+      all += seconds(trip.sent(), trip.received());
+      beyond += needed ? beside(trip) : seconds(trip.sent(), trip.received());
+      questions += needed ? beside(trip) : questions(trip);
     }
     table.row(
         "all that is said in %s over serial lines, 9600 baud, 20 ms a trip, computed"
@@ -110,6 +113,13 @@ final class TripSpeed implements SpeedPart {
         "");
     table.row(
         "of these: neither readings nor interlocks",
+        NumberText.significant(beyond, 3),
+        "",
+        "",
+        "",
+        "");
+    table.row(
+        "of these: questions, without commands and their replies",
         NumberText.significant(questions, 3),
         "",
         "",
@@ -117,8 +127,20 @@ final class TripSpeed implements SpeedPart {
         ASKED_SERIAL_S);
   }
 
-  private static double seconds(RoundTrip trip) {
-    return TRIP_S + CHARACTER_S * (trip.sent().length() + trip.received().length());
+  private static double seconds(String sent, String received) {
+    return TRIP_S + CHARACTER_S * (sent.length() + received.length());
+  }
+
+  /** A question right behind a command that is answered too waits with it for the line. */
+  private static double questions(RoundTrip trip) {
+    String[] lines = trip.sent().split("(?<=\n)");
+    String[] replies = trip.received().split("(?<=\n)");
+    int last = lines.length - 1;
+    if (!lines[last].contains("?")) {
+      return 0;
+    }
+    double behind = replies.length > 1 ? TRIP_S : 0;
+    return seconds(lines[last], replies[replies.length - 1]) - behind;
   }
 
   /** What is asked in the same message behind the reading. */

@@ -263,6 +263,11 @@ final class DriverConversation {
     return driver.speech().together() == way && !apart;
   }
 
+  /** From now on each line and question goes by itself. */
+  void oneByOne() {
+    apart = true;
+  }
+
   /** Sends lines that each have a line for a reply in a row; replies come without check digits. */
   List<String> askInARow(List<String> bodies) {
     bodies.forEach(body -> setPoints.refuseBeyond(body, connection.gate()));

@@ -20,6 +20,11 @@ import millrace.link.WireText;
 final class DriverExchangeRunner {
   private static final int MOST_ERRORS = 30;
 
+  /**
+   * Nothing is measured for them, and an instrument that takes one question a line stays silent.
+   */
+  private static final Duration MOST_FOR_SETTINGS = Duration.ofSeconds(3);
+
   private final DriverFile driver;
   private final Connection connection;
   private final DriverConversation driverConversation;
@@ -143,7 +148,9 @@ final class DriverExchangeRunner {
 
   private List<String> units(List<String> questions) {
     String line = JoinedQuestions.joined(questions);
-    String reply = driverConversation.ask(line, driverConversation.usual());
+    Duration usual = driverConversation.usual();
+    Duration within = usual.compareTo(MOST_FOR_SETTINGS) < 0 ? usual : MOST_FOR_SETTINGS;
+    String reply = driverConversation.ask(line, within);
     List<String> units = JoinedQuestions.units(reply);
     if (units.size() != questions.size()) {
       throw wrong(line, reply, questions.size() + " replies, separated by semicolons");

@@ -197,7 +197,8 @@ final class RoleTalk {
             ? RestartCheck.events(units.get(1))
             : OptionalDouble.empty();
     if (events.isEmpty()) {
-      return understood(question, raw); // asked for by itself before the point is believed
+      driverConversation.oneByOne(); // asked for by itself before the point is believed
+      return understood(question, raw);
     }
     check.refuse(events.getAsDouble(), both, raw);
     driverConversation.vouched(true);

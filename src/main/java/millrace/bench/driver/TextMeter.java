@@ -100,6 +100,12 @@ final class TextMeter implements Meter {
     return asked;
   }
 
+  @Override
+  public MeterSettings readBackAnew() {
+    speaker.talk().known().forget(speaker.role());
+    return readBack();
+  }
+
   private void remember(MeterSettings settings) {
     speaker.talk().remember(speaker.role(), settings);
   }

@@ -29,4 +29,14 @@ public interface Meter extends Sensor {
    * @throws millrace.fault.InstrumentException if the instrument does not answer
    */
   MeterSettings readBack();
+
+  /**
+   * The same, asked of the instrument whatever is known of it.
+   *
+   * @return the settings
+   * @throws millrace.fault.InstrumentException if the instrument does not answer
+   */
+  default MeterSettings readBackAnew() {
+    return readBack();
+  }
 }

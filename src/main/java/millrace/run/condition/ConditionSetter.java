@@ -45,6 +45,7 @@ public final class ConditionSetter {
   private final Datasheet datasheet;
   private final BiConsumer<IncidentKind, String> notes;
   private final ManualTaskGrouping byHand;
+  private final ToldSettings told;
   private @Nullable String range;
   private OptionalDouble loadOhm = OptionalDouble.empty();
   private OptionalDouble setA = OptionalDouble.empty();
@@ -70,6 +71,7 @@ public final class ConditionSetter {
     this.datasheet = datasheet;
     this.notes = notes;
     this.byHand = new ManualTaskGrouping(bench, datasheet);
+    this.told = new ToldSettings(bench, notes);
   }
 
   /** Forgets what is set, as after a broken link: everything is set again. */
@@ -85,6 +87,7 @@ public final class ConditionSetter {
     currentRange = null;
     voltageRange = null;
     settings = Optional.empty();
+    told.forget();
   }
 
   /**
@@ -296,6 +299,7 @@ public final class ConditionSetter {
                 byHand.before(RoleName.CURRENT_METER);
                 currentRange = r;
                 settings = Optional.empty();
+                told.look(RoleName.CURRENT_METER);
                 bench
                     .in(RoleName.CURRENT_METER, Meter.class)
                     .ifPresent(m -> m.prepare(r, Math.max(cycles, 1)));
@@ -340,20 +344,27 @@ public final class ConditionSetter {
     cycles = lineCycles;
     bench
         .in(RoleName.CURRENT_METER, Meter.class)
-        .ifPresent(m -> currentRange = prepared(m, currentRange, currentA, newCycles));
+        .ifPresent(
+            m ->
+                currentRange =
+                    prepared(RoleName.CURRENT_METER, m, currentRange, currentA, newCycles));
     bench
         .in(RoleName.VOLTMETER, Meter.class)
         .ifPresent(
-            m -> voltageRange = prepared(m, voltageRange, Math.min(voltageV, most), newCycles));
+            m ->
+                voltageRange =
+                    prepared(
+                        RoleName.VOLTMETER, m, voltageRange, Math.min(voltageV, most), newCycles));
   }
 
   private MeterRange prepared(
-      Meter meter, @Nullable MeterRange before, double reading, boolean newCycles) {
+      RoleName role, Meter meter, @Nullable MeterRange before, double reading, boolean newCycles) {
     MeterRange wanted = rangeFor(meter, reading);
     if (!wanted.equals(before) || newCycles) {
       if (quiet) {
         byHand.before(RoleName.CURRENT_METER);
       }
+      told.look(role);
       meter.prepare(wanted, cycles);
       settings = Optional.empty();
     }
@@ -368,6 +379,7 @@ public final class ConditionSetter {
     if (next.isEmpty()) {
       return false;
     }
+    told.look(role);
     meter.prepare(next.get(), cycles);
     settings = Optional.empty();
     if (role == RoleName.CURRENT_METER) {
@@ -404,11 +416,12 @@ public final class ConditionSetter {
         on == null || on.resolution() <= 0
             ? OptionalDouble.empty()
             : OptionalDouble.of(on.resolution());
-    return bench
-        .in(role, Meter.class)
-        .map(Meter::readBack)
-        .orElse(MeterSettings.NONE)
-        .orResolution(step);
+    return told.of(role).orResolution(step);
+  }
+
+  /** Tells of meters that somebody turned since they last said their settings. */
+  public void lookAtMeters() {
+    told.lookAtAll();
   }
 
   /** What the supply shows, if that differs from its setting; a person is not asked for it. */

@@ -25,7 +25,7 @@ final class BoardSpeed implements SpeedPart {
     Path file =
         Files.writeString(
             folder.resolveSibling("board.yaml"),
-            whole ? steps : steps.replace("{count: 5,", "{count: 1,"));
+            whole ? steps : steps.replace("{count: 5,", "{count: 3,"));
     BoardTimes times = BoardTimes.of(folder.getParent(), file);
     table.row(
         whole ? "a board in production, from scan to prompt" : "a board of one range",

@@ -73,8 +73,8 @@ final class PooledPointReadings {
    * of which a difference late in a night would lose the last digits. Points that were read in the
    * same rhythm have the same covariance to the bit.
    */
-  private static double spanS(double fromS, double toS) {
-    return Math.rint((toS - fromS) * PER_SECOND) / PER_SECOND;
+  private static double spanS(double earlierS, double laterS) {
+    return Math.rint((laterS - earlierS) * PER_SECOND) / PER_SECOND;
   }
 
   /** From the first reading to the last, s. */

@@ -36,6 +36,8 @@ import millrace.quantity.ClosedInterval;
  * @param toTheEdge whether a limit on the current reaches up to the compliance voltage
  * @param suppliesV supply voltages, V, out and back; empty where none are asked for or none can be
  *     set
+ * @param rampKPerMin the ramp of the chamber, K/min, above 0: as fast as the bench file lets it for
+ *     the units' sake, 3 K/min at most
  */
 public record NightScope(
     String title,
@@ -47,7 +49,14 @@ public record NightScope(
     OptionalDouble coldDegC,
     Optional<Double> betweenDegC,
     boolean toTheEdge,
-    List<Double> suppliesV) {
+    List<Double> suppliesV,
+    double rampKPerMin) {
+  /** A faster ramp gains little: a unit with a time constant of minutes only lags behind. */
+  private static final double MOST_K_PER_MIN = 3;
+
+  /** An interlock on the rate bears an overshoot of the chamber. */
+  private static final double RAMP_OF_BOUND = 0.5;
+
   /** What is measured at one temperature at a time, and judged at each of them. */
   private static final Set<ResultQuantity> OF_ONE_TEMPERATURE =
       EnumSet.of(
@@ -97,7 +106,19 @@ public record NightScope(
         cold < reference ? OptionalDouble.of(cold) : OptionalDouble.empty(),
         between(reached, reference, hot, cold),
         toTheEdge(datasheet),
-        supplies(limits, bench));
+        supplies(limits, bench),
+        ramp(bench));
+  }
+
+  private static double ramp(BenchFile bench) {
+    double stated =
+        bench
+            .facts(RoleName.CHAMBER)
+            .flatMap(facts -> facts.allowed().mostKPerS())
+            .orElse(Double.POSITIVE_INFINITY);
+    double bound =
+        bench.interlocks().chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY) * RAMP_OF_BOUND;
+    return Math.min(MOST_K_PER_MIN, 60 * Math.min(stated, bound));
   }
 
   private static Optional<Double> between(

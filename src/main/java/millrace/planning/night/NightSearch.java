@@ -67,6 +67,7 @@ public final class NightSearch {
     TriedNight trimmed = new NightTrimming(trials, wanted).trimmed(repair.sure(night));
     night = wanted.missed(trimmed).isEmpty() ? trimmed : repair.sure(trimmed);
     night = trials.shortestSure(t -> wanted.missed(t).isEmpty()).orElse(night);
+    night = withShorterSoaks(night, repair, wanted);
     if (mostH.isPresent()) {
       night =
           night.hours() > mostH.getAsDouble()
@@ -84,6 +85,23 @@ public final class NightSearch {
         wanted.missed(night),
         curve(wanted),
         !trials.isCutShort());
+  }
+
+  /** A soak that ends earlier may be worth more than the readings that it then takes. */
+  private TriedNight withShorterSoaks(
+      TriedNight from, NightRepair repair, WantedUncertainties wanted) {
+    TriedNight night = from;
+    for (Optional<NightDesign> less = night.design().all(NightLever.SOAK, false);
+        less.isPresent() && trials.mayGoOn();
+        less = night.design().all(NightLever.SOAK, false)) {
+      TriedNight repaired = repair.sure(trials.sure(less.get()));
+      if (!wanted.missed(repaired).isEmpty() || repaired.hours() >= night.hours()) {
+        return night;
+      }
+      TriedNight trimmed = new NightTrimming(trials, wanted).trimmed(repaired);
+      night = wanted.missed(trimmed).isEmpty() ? trimmed : repaired;
+    }
+    return night;
   }
 
   private boolean isDecidedByAny(String key) {

@@ -108,7 +108,7 @@ final class NightSequence {
       return;
     }
     line(1, "- at temperatures: " + NumberText.print(degC) + " degC");
-    line(2, "ramp: 2 K/min");
+    line(2, "ramp: " + NumberText.print(scope.rampKPerMin()) + " K/min");
     line(
         2,
         "soak: {within: %s ppm, at least: %s min, at most: 2 h, if it takes longer: go on flagged}"

@@ -26,7 +26,8 @@ class NightDesignTest {
             Double.isNaN(cold) ? OptionalDouble.empty() : OptionalDouble.of(cold),
             Optional.of(between).filter(t -> !t.isNaN()),
             false,
-            List.of()));
+            List.of(),
+            2));
   }
 
   @ParameterizedTest

@@ -52,7 +52,8 @@ class NightSearchTest {
           OptionalDouble.empty(),
           Optional.empty(),
           false,
-          List.of());
+          List.of(),
+          2);
 
   /** White noise of a reading and an error of each load of its own, both in ppm. */
   private record ClosedForm(double noise, double ofLoad, String sheet) implements NightForecaster {

@@ -33,7 +33,8 @@ class NightSequenceTest {
           OptionalDouble.of(5),
           Optional.of(28.0),
           false,
-          List.of());
+          List.of(),
+          2);
 
   private static final int LOADS = 18;
   private static final int WAYS = 2;

@@ -46,7 +46,8 @@ class NightTrimmingTest {
           OptionalDouble.empty(),
           Optional.empty(),
           false,
-          List.of());
+          List.of(),
+          2);
 
   /** U falls with the root of the readings; that of one limit does not. */
   private record WhiteNoise(String sheet) implements NightForecaster {

@@ -142,7 +142,7 @@ public final class ForecastRun {
       ToIntFunction<List<LimitForecast>> drawsNeeded) {
     Drawn first = drawn(order, earlier, facts, SEED);
     BenchFile file = BenchForms.read(order.benchName(), order.content());
-    int count = drawsNeeded.applyAsInt(LimitForecast.of(first.assessment().results(), file));
+    int count = drawsNeeded.applyAsInt(LimitForecast.of(first.judged(), file));
     List<Drawn> draws = new ArrayList<>(List.of(first));
     LongStream.range(1, count)
         .parallel()
@@ -163,10 +163,11 @@ public final class ForecastRun {
 
   private static Computed computed(List<Drawn> draws) {
     Drawn first = draws.get(0);
-    Assessment told = first.assessment();
-    List<List<Result>> results = draws.stream().map(d -> d.assessment().results()).toList();
     return new Computed(
-        MiddleResults.of(results), told.notes(), first.flagged(), told.planChanges());
+        MiddleResults.of(draws.stream().map(Drawn::judged).toList()),
+        first.notes(),
+        first.flagged(),
+        first.changes());
   }
 
   /** The results of one draw of the noise, given by a seed. */
@@ -183,10 +184,22 @@ public final class ForecastRun {
         });
   }
 
-  private record Drawn(Assessment assessment, Map<String, String> flagged) {}
+  /** What is kept of a draw: nine whole assessments of a long night do not fit into memory. */
+  private record Drawn(
+      List<Result> judged,
+      List<String> notes,
+      Map<String, String> flagged,
+      List<PlanChange> changes) {
+    static Drawn of(RunReader reader) {
+      Assessment told = Assessor.assess(reader);
+      List<Result> judged = told.results().stream().filter(r -> r.judgement().isPresent()).toList();
+      return new Drawn(
+          judged, List.copyOf(told.notes()), ForecastRun.flagged(reader), told.planChanges());
+    }
+  }
 
   private static Drawn drawn(Order order, Earlier earlier, RunFacts facts, long seed) {
-    return read(order, earlier, facts, seed, r -> new Drawn(Assessor.assess(r), flagged(r)));
+    return read(order, earlier, facts, seed, Drawn::of);
   }
 
   /**

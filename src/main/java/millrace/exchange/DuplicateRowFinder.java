@@ -1,25 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.exchange;
 
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.List;
 import java.util.stream.LongStream;
 import millrace.document.csv.CsvFile;
 
 /**
- * Finds rows that are equal in every column, in 8 bytes per row: among ten million different rows,
- * the probability that two count as equal is below 1e-5. Single-threaded.
+ * Finds rows that are equal in every column by a hash of 64 bits of each: among ten million
+ * different rows, the probability that two count as equal is below 1e-5. What it holds in memory
+ * does not grow with the rows. Single-threaded; close it.
  */
-final class DuplicateRowFinder {
-  /** Hashes are kept in pieces: one array of all would be there twice each time it grows. */
-  private static final int PIECE = 1 << 16;
+final class DuplicateRowFinder implements AutoCloseable {
+  /** Hashes of one beginning are sorted together, so that what is sorted at a time is small. */
+  private static final int BEGINNING_BITS = 6;
 
-  /** Hashes of one beginning are sorted together, so that the copy that is sorted is small. */
-  private static final int BEGINNING_BITS = 4;
-
-  private final List<long[]> pieces = new ArrayList<>();
-  private int count;
+  private final GroupedHashes groups = new GroupedHashes(1 << BEGINNING_BITS);
 
   /** A hash of all fields of the present row of the file (Fowler-Noll-Vo, then mixed). */
   static long of(CsvFile csv) {
@@ -36,26 +31,21 @@ final class DuplicateRowFinder {
   }
 
   void add(long hash) {
-    int at = count % PIECE;
-    if (at == 0) {
-      pieces.add(new long[PIECE]);
-    }
-    pieces.get(pieces.size() - 1)[at] = hash;
-    count++;
+    groups.add((int) (hash >>> (Long.SIZE - BEGINNING_BITS)), hash);
   }
 
   boolean isEmpty() {
-    return count == 0;
+    return groups.isEmpty();
   }
 
-  /** The hashes that occurred more than once, each once, sorted. This discards the added hashes. */
+  /** The hashes that occurred more than once, each once, sorted. */
   long[] repeated() {
     LongStream.Builder found = LongStream.builder();
     for (int beginning = 0; beginning < 1 << BEGINNING_BITS; beginning++) {
-      repeated(sorted(beginning), found);
+      long[] sorted = groups.group(beginning);
+      Arrays.sort(sorted);
+      repeated(sorted, found);
     }
-    pieces.clear();
-    count = 0;
     return found.build().sorted().toArray();
   }
 
@@ -69,20 +59,8 @@ final class DuplicateRowFinder {
     }
   }
 
-  private long[] sorted(int beginning) {
-    long[] some = new long[0];
-    int n = 0;
-    for (int i = 0; i < count; i++) {
-      long hash = pieces.get(i / PIECE)[i % PIECE];
-      if (hash >>> (Long.SIZE - BEGINNING_BITS) == beginning) {
-        if (n == some.length) {
-          some = Arrays.copyOf(some, Math.max(PIECE >> BEGINNING_BITS, n + (n >> 2)));
-        }
-        some[n++] = hash;
-      }
-    }
-    long[] exactly = n == some.length ? some : Arrays.copyOf(some, n);
-    Arrays.sort(exactly);
-    return exactly;
+  @Override
+  public void close() {
+    groups.close();
   }
 }

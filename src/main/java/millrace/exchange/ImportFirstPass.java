@@ -29,17 +29,18 @@ final class ImportFirstPass {
     ImportHeader header = ImportHeader.of(csv);
     csv.throwIfAny();
     RowReader reader = new RowReader(csv, header, unitOf(path));
-    DuplicateRowFinder hashes = new DuplicateRowFinder();
-    while (csv.next()) {
-      hashes.add(DuplicateRowFinder.of(csv));
-      reader.read().ifPresent(row -> add(row, csv, header));
+    try (DuplicateRowFinder hashes = new DuplicateRowFinder()) {
+      while (csv.next()) {
+        hashes.add(DuplicateRowFinder.of(csv));
+        reader.read().ifPresent(row -> add(row, csv, header));
+      }
+      if (hashes.isEmpty() && csv.faults() == 0) {
+        csv.fault(0, "there is no row below the header", "a reading a row", "");
+      }
+      header.checkAlone(csv, reader.blanks());
+      csv.throwIfAny();
+      repeated = hashes.repeated();
     }
-    if (hashes.isEmpty() && csv.faults() == 0) {
-      csv.fault(0, "there is no row below the header", "a reading a row", "");
-    }
-    header.checkAlone(csv, reader.blanks());
-    csv.throwIfAny();
-    repeated = hashes.repeated();
     file =
         new RunInputFile(
             FileRole.READINGS, path.getFileName().toString(), csv.sha256(), csv.bytes());

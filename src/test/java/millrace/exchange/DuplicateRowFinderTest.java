@@ -12,7 +12,8 @@ import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
 class DuplicateRowFinderTest {
-  private static final int ROWS = 150_000;
+  /** More than are held in memory. */
+  private static final int ROWS = 750_000;
 
   @Test
   void whatOccurredMoreThanOnceIsFoundOnceAndInOrder() {
@@ -22,30 +23,34 @@ class DuplicateRowFinderTest {
       different.add(random.nextLong());
     }
     long[] hashes = different.stream().mapToLong(Long::longValue).toArray();
-    DuplicateRowFinder finder = new DuplicateRowFinder();
-    for (long hash : hashes) {
-      finder.add(hash);
+    try (DuplicateRowFinder finder = new DuplicateRowFinder()) {
+      for (long hash : hashes) {
+        finder.add(hash);
+      }
+      for (int i : new int[] {0, 7, 7, 70_000, ROWS - 1}) {
+        finder.add(hashes[i]);
+      }
+      long[] expected = {hashes[0], hashes[7], hashes[70_000], hashes[ROWS - 1]};
+      Arrays.sort(expected);
+      assertArrayEquals(expected, finder.repeated());
     }
-    for (int i : new int[] {0, 7, 7, 70_000, ROWS - 1}) {
-      finder.add(hashes[i]);
-    }
-    long[] expected = {hashes[0], hashes[7], hashes[70_000], hashes[ROWS - 1]};
-    Arrays.sort(expected);
-    assertArrayEquals(expected, finder.repeated());
-    assertTrue(finder.isEmpty());
   }
 
   @Test
   void theOutermostHashesAreHashesLikeOthers() {
-    DuplicateRowFinder finder = new DuplicateRowFinder();
-    for (long hash : new long[] {Long.MAX_VALUE, -1, Long.MIN_VALUE, 0, -1, Long.MIN_VALUE}) {
-      finder.add(hash);
+    try (DuplicateRowFinder finder = new DuplicateRowFinder()) {
+      for (long hash : new long[] {Long.MAX_VALUE, -1, Long.MIN_VALUE, 0, -1, Long.MIN_VALUE}) {
+        finder.add(hash);
+      }
+      assertArrayEquals(new long[] {Long.MIN_VALUE, -1}, finder.repeated());
     }
-    assertArrayEquals(new long[] {Long.MIN_VALUE, -1}, finder.repeated());
   }
 
   @Test
   void withoutRowsNothingIsRepeated() {
-    assertArrayEquals(new long[0], new DuplicateRowFinder().repeated());
+    try (DuplicateRowFinder finder = new DuplicateRowFinder()) {
+      assertTrue(finder.isEmpty());
+      assertArrayEquals(new long[0], finder.repeated());
+    }
   }
 }

@@ -8,12 +8,15 @@ import java.nio.file.Path;
 import java.util.List;
 import millrace.speed.TimedCommand.Took;
 
-/** Time by number of readings: on log axes a slope of 1 grows as the data do. */
+/**
+ * Time by number of readings: on log axes a slope of 1 grows as the data do. {@code
+ * -Dmillrace.growth=3} goes one step further, to 1e7, which takes some minutes more.
+ */
 final class GrowthSpeed implements SpeedPart {
   private static final int READINGS = 10_000;
   private static final int IN_SMALL = 500;
   private static final int GROWTH = 10;
-  private static final int STEPS = 2;
+  private static final int STEPS = Integer.getInteger("millrace.growth", 2);
 
   @Override
   public void into(SpeedTable table) throws IOException, InterruptedException {

@@ -20,6 +20,7 @@ import millrace.time.Seeds;
 final class MemorySpeed implements SpeedPart {
   private static final int RECORD = 1_000_000;
   private static final int NIGHT = 1_000_000;
+  private static final int LONG_NIGHT = 3_000_000;
   private static final int POINTS = 100_000;
   private static final int IN_SMALL = 2_000;
   private static final int LOADS = 250;
@@ -31,6 +32,8 @@ final class MemorySpeed implements SpeedPart {
     int night = table.size(NIGHT, IN_SMALL);
     analyzed(table, "a record", written(table.folder(), "record", record, record), record, 64);
     analyzed(table, "a night", written(table.folder(), "night", night, 100), night, 128);
+    int many = table.size(LONG_NIGHT, IN_SMALL + IN_SMALL);
+    analyzed(table, "a long night", written(table.folder(), "nights", many, 100), many, 128);
     int readings = table.size(POINTS, IN_SMALL);
     report(table, written(table.folder(), "points", readings, 10), readings);
   }

@@ -124,6 +124,11 @@ final class GuardedInstrument implements Instrument {
     }
 
     @Override
+    public Reply readLast() {
+      return inner.readLast();
+    }
+
+    @Override
     public Reply glance() {
       return inner.glance();
     }

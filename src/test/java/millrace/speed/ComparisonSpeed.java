@@ -40,8 +40,8 @@ final class ComparisonSpeed implements SpeedPart {
     Path small = imported(table, few);
     Path large = imported(table, many);
     row(table, "`compare` of %s runs, nothing judged before".formatted(few), small, "60");
-    Took before = compare(QUICK, small).done(table.folder());
-    Took after = compare(QUICK, large).done(table.folder());
+    Took before = compare(small).done(table.folder());
+    Took after = compare(large).done(table.folder());
     table.row(
         "`compare`, from %s to %s runs".formatted(few, many),
         SpeedTable.text(after),
@@ -51,7 +51,8 @@ final class ComparisonSpeed implements SpeedPart {
         "1.05");
     table.row(
         "`compare` of %s runs in a heap of 128 MiB".formatted(many),
-        SpeedTable.text(compare(LITTLE, large).done(table.folder())),
+        SpeedTable.text(
+            TimedCommand.millrace(LITTLE, words(large)).whateverItsVerdict().done(table.folder())),
         "",
         "",
         "done",
@@ -64,16 +65,20 @@ final class ComparisonSpeed implements SpeedPart {
       throws IOException, InterruptedException {
     if (TimedCommand.installed("sqlite3")) {
       TimedCommand plain = TimedCommand.of("sqlite3", book.toString(), SQL);
-      table.beside(work, compare(QUICK, book), "plain SQL", plain, asked);
+      table.beside(work, compare(book), "plain SQL", plain, asked);
     } else {
       table.absent(work, "sqlite3 is not installed", asked);
     }
   }
 
-  private static TimedCommand compare(List<String> options, Path book) {
+  private static TimedCommand compare(Path book) throws IOException {
+    return TimedCommand.launched(QUICK, words(book)).whateverItsVerdict();
+  }
+
+  private static String[] words(Path book) {
     List<String> words = new ArrayList<>(List.of("compare", "--logbook", book.toString()));
     IntStream.range(0, BATCHES).forEach(b -> words.addAll(List.of("--batch", "B" + b)));
-    return TimedCommand.millrace(options, words.toArray(String[]::new)).whateverItsVerdict();
+    return words.toArray(String[]::new);
   }
 
   private static void judge(SpeedTable table, Path book, int units)

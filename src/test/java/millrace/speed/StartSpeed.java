@@ -17,8 +17,6 @@ import java.util.stream.Stream;
  */
 final class StartSpeed implements SpeedPart {
   private static final int FEW = 60;
-  private static final Path JAR = Path.of("target", "millrace.jar");
-  private static final Path CLASSES = Path.of("target", "classes", "millrace", "cli", "Main.class");
 
   @Override
   public void into(SpeedTable table) throws IOException, InterruptedException {
@@ -26,8 +24,8 @@ final class StartSpeed implements SpeedPart {
     String book = table.folder().resolve("small.db").toString();
     TimedCommand.millrace(QUICK, "import", small.toString(), "--logbook", book)
         .done(table.folder());
-    if (isBuilt()) {
-      started(table, "", Path.of("millrace").toAbsolutePath(), book);
+    if (TimedCommand.isBuilt()) {
+      started(table, "", TimedCommand.LAUNCHER, book);
     } else {
       table.absent("starts by the launcher", "it is not built", "2.5 to 7");
     }
@@ -35,13 +33,6 @@ final class StartSpeed implements SpeedPart {
     if (table.size(1, 0) > 0 && plain.isPresent()) {
       started(table, ", installed", unpacked(table, plain.get()), book);
     }
-  }
-
-  /** The jar is of these classes; otherwise the launcher would build it first. */
-  private static boolean isBuilt() throws IOException {
-    return Files.exists(JAR)
-        && Files.exists(CLASSES)
-        && Files.getLastModifiedTime(JAR).compareTo(Files.getLastModifiedTime(CLASSES)) >= 0;
   }
 
   private static Optional<Path> plainArchive() throws IOException {

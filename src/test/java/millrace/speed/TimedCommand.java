@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Stream;
 
 /** A command in a process of its own, timed by the shell that starts it. */
 final class TimedCommand {
@@ -18,6 +19,11 @@ final class TimedCommand {
 
   /** As the launcher starts what works for long. */
   static final List<String> STEADY = List.of("-XX:+UseSerialGC");
+
+  static final Path LAUNCHER = Path.of("millrace").toAbsolutePath();
+
+  private static final Path JAR = Path.of("target", "millrace.jar");
+  private static final Path CLASSES = Path.of("target", "classes", "millrace", "cli", "Main.class");
 
   private final List<String> words;
 
@@ -60,9 +66,23 @@ final class TimedCommand {
     return java(options, "millrace.cli.Main", words);
   }
 
+  /** Millrace by its launcher, where that would not build it first; else with these options. */
+  static TimedCommand launched(List<String> options, String... words) throws IOException {
+    return isBuilt()
+        ? of(Stream.concat(Stream.of(LAUNCHER.toString()), Stream.of(words)).toArray(String[]::new))
+        : millrace(options, words);
+  }
+
+  /** Whether the jar is of these classes. */
+  static boolean isBuilt() throws IOException {
+    return Files.exists(JAR)
+        && Files.exists(CLASSES)
+        && Files.getLastModifiedTime(JAR).compareTo(Files.getLastModifiedTime(CLASSES)) >= 0;
+  }
+
   /** An import of a file of so many readings, as the launcher starts it. */
-  static TimedCommand imported(int readings, String csv, String book) {
-    return millrace(readings > LARGE ? LARGE_IMPORT : QUICK, "import", csv, "--logbook", book);
+  static TimedCommand imported(int readings, String csv, String book) throws IOException {
+    return launched(readings > LARGE ? LARGE_IMPORT : QUICK, "import", csv, "--logbook", book);
   }
 
   /** The same, done also where its verdict is a fail or open. */

@@ -2,11 +2,14 @@
 package millrace.sequence;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Limit;
+import millrace.evidence.PointConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.TimeSpanSeconds;
 import millrace.sequence.Plan.TemperatureRule;
@@ -23,9 +26,16 @@ import millrace.sequence.Plan.TemperatureRule;
  * @param withinRatio the remaining change of the current that is asked for, a ratio, above 0
  * @param leastS the shortest soak, s
  * @param mostS the longest soak, s
+ * @param confirmS from the first look that finds the unit at temperature to the end of the soak, s
  */
 public record ChamberTime(
-    double tauS, double rampKPerS, double nearK, double withinRatio, double leastS, double mostS) {
+    double tauS,
+    double rampKPerS,
+    double nearK,
+    double withinRatio,
+    double leastS,
+    double mostS,
+    double confirmS) {
   /** A knee is searched for within this distance from its temperature, K. */
   public static final double KNEE_WITHIN_K = 3;
 
@@ -44,19 +54,19 @@ public record ChamberTime(
   private static final double FULL_OVERSHOOT_FROM_K = 10;
   private static final int ROUNDS = 20;
 
-  /** The share of the criterion that noise uses up. */
+  /** The share of the criterion that the noise of current and of thermometer leaves. */
   private static final double ROOM = 0.85;
 
-  /**
-   * At this criterion the noise of the readings decides when a soak ends; from 1.5 times it on the
-   * temperature of the unit does (from soaks of the simulator).
-   */
+  private static final double ROOM_OF_BAND = 0.98;
+
+  /** At this criterion the noise of the readings decides when a soak without a step ends. */
   private static final double NOISE_RATIO = 2e-6;
 
-  /** Until the last range meets the criterion at two looks: near the noise, and above it. */
-  private static final double CONFIRM_S = 180;
+  /** How long each range has to meet the criterion. */
+  private static final double CONFIRM_S = 120;
 
-  private static final double CONFIRM_ABOVE_NOISE_S = 60;
+  /** The time of one look at one unit that soaks. */
+  static final double LOOK_S = 2.5;
 
   /** Two looks at the end of the shortest soak. */
   private static final double LOOKS_S = 90;
@@ -73,22 +83,26 @@ public record ChamberTime(
    * The times of one stay of a plan with a unit of a kind.
    *
    * @param rule how the stay is soaked
+   * @param plan whose ranges take turns, those of all units at once
    * @param sheet what the unit promises
    * @param benchSpeeds how fast the bench goes
    * @return its times
    */
-  public static ChamberTime of(TemperatureRule rule, Datasheet sheet, BenchSpeeds benchSpeeds) {
+  public static ChamberTime of(
+      TemperatureRule rule, Plan plan, Datasheet sheet, BenchSpeeds benchSpeeds) {
     double tau = tauS(sheet);
     double perK = benchSpeeds.unitPerK().orElseGet(() -> perK(sheet));
     double asked = perK > 0 ? ROOM * rule.soak().withinRatio() / perK : Double.POSITIVE_INFINITY;
     double ramp = benchSpeeds.rampKPerS(rule);
+    double lookS = rule.soak().everyS() + LOOK_S * different(plan, PointConditions::slot);
     return new ChamberTime(
         tau,
         Double.isInfinite(ramp) ? USUAL_RAMP_K_PER_S : ramp,
-        Math.min(asked, ROOM * rule.soak().bandK()),
+        Math.min(asked, ROOM_OF_BAND * rule.soak().bandK()),
         rule.soak().withinRatio(),
         rule.soak().leastS(),
-        rule.soak().mostS());
+        rule.soak().mostS(),
+        CONFIRM_S + different(plan, PointConditions::range) * lookS);
   }
 
   /**
@@ -99,6 +113,17 @@ public record ChamberTime(
    */
   public static double tauS(Datasheet sheet) {
     return sheet.thermalTimeConstant().map(TimeSpanSeconds::seconds).orElse(USUAL_TAU_S);
+  }
+
+  /** How many ranges or slots there are among what is measured after a soak; at least 1. */
+  private static long different(Plan plan, Function<PointConditions, Optional<String>> of) {
+    return Math.max(
+        1,
+        plan.points().stream()
+            .filter(p -> p.temperature().filter(t -> !t.soaking()).isPresent())
+            .flatMap(p -> of.apply(p.conditions()).stream())
+            .distinct()
+            .count());
   }
 
   private static double perK(Datasheet sheet) {
@@ -131,7 +156,7 @@ public record ChamberTime(
 
   private double warmS() {
     double eased = Math.log(Math.max(1, withinRatio / NOISE_RATIO));
-    return Math.max(0, WARM_UP_TAUS - WARM_UP_TAUS_PER_E * eased) * tauS + CONFIRM_S;
+    return Math.max(0, WARM_UP_TAUS - WARM_UP_TAUS_PER_E * eased) * tauS + confirmS;
   }
 
   private double smallS(double size) {
@@ -139,8 +164,7 @@ public record ChamberTime(
   }
 
   private double largeS(double size) {
-    double above = Math.min(1, Math.max(0, 2 * (withinRatio / NOISE_RATIO - 1)));
-    return nearS(size, nearK) + CONFIRM_S - above * (CONFIRM_S - CONFIRM_ABOVE_NOISE_S);
+    return nearS(size, nearK) + confirmS;
   }
 
   /** From setting the chamber until a unit is within some kelvin of its final temperature, s. */

@@ -23,9 +23,7 @@ import org.jspecify.annotations.Nullable;
 public final class Schedule {
   private static final double TRIAL_STOP_S = 0.8;
 
-  /** The time of one look at one unit that soaks. */
-  private static final double LOOK_S = 2.5;
-
+  private final Plan plan;
   private final Datasheet datasheet;
   private final BenchSpeeds benchSpeeds;
   private final SettlingTime settling;
@@ -37,11 +35,12 @@ public final class Schedule {
   private double soFarS;
 
   private Schedule(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
+    this.plan = plan;
     this.datasheet = datasheet;
     this.benchSpeeds = benchSpeeds;
     this.settling = new SettlingTime(benchSpeeds);
     Map<Integer, Meanwhile> meanwhile = new HashMap<>();
-    double lookS = LOOK_S * slots(plan);
+    double lookS = ChamberTime.LOOK_S * slots(plan);
     Set<Integer> soaked = new HashSet<>();
     double lastDegC = datasheet.referenceTemperatureDegC();
     double[] cost = new double[plan.points().size()];
@@ -102,7 +101,8 @@ public final class Schedule {
 
   /** Adds move and soak of a stay; returns the part of them in which no points are taken, s. */
   private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
-    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, benchSpeeds);
+    ChamberTime chamber =
+        ChamberTime.of(point.temperature().orElseThrow(), plan, datasheet, benchSpeeds);
     double degC = point.conditions().temperatureDegC().orElseThrow();
     double knees = chamber.withinS(fromDegC, degC, ChamberTime.KNEE_WITHIN_K) + meanwhile.kneesS();
     double all =

@@ -59,7 +59,7 @@ public final class TemperatureOrderComparison {
       return List.of();
     }
     ChamberTime chamber =
-        ChamberTime.of(first.get().temperature().orElseThrow(), datasheet, benchSpeeds);
+        ChamberTime.of(first.get().temperature().orElseThrow(), plan, datasheet, benchSpeeds);
     return new TemperatureOrderComparison(chamber, datasheet.referenceTemperatureDegC(), written)
         .all();
   }

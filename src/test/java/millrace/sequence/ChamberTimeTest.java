@@ -46,7 +46,7 @@ class ChamberTimeTest {
   })
   void aUnitComesNearItsTemperatureWhenAnAirThatOvershootsByTwoKelvinBringsIt(
       double toDegC, double tauS, double kPerMin) {
-    ChamberTime time = new ChamberTime(tauS, kPerMin / 60, NEAR_K, 2e-6, 0, 1e5);
+    ChamberTime time = new ChamberTime(tauS, kPerMin / 60, NEAR_K, 2e-6, 0, 1e5, 0);
     int simulated = simulatedS(toDegC, tauS, kPerMin / 60, 2);
     assertEquals(simulated, time.withinS(FROM_DEGC, toDegC, NEAR_K), WITHIN_S);
     // The drive counts: with an air that does not overshoot it takes minutes longer.

@@ -41,6 +41,11 @@ public record BenchFile(
     Interlocks interlocks,
     Map<String, String> slots,
     Map<String, Standard> standards) {
+  /**
+   * Margin so that the overshoot of a chamber at its permitted ramp does not trip the rate
+   * interlock.
+   */
+  private static final double RAMP_OF_BOUND = 0.5;
 
   /** Copies the collections. */
   public BenchFile {
@@ -323,5 +328,21 @@ public record BenchFile(
           .map(volts -> ShuntMeter.facts(volts, shuntInUse().get()));
     }
     return having(role).map(e -> e.roles().get(role));
+  }
+
+  /**
+   * The fastest ramp that its chamber is set to.
+   *
+   * @return what is stated of the chamber, or half of what the interlock on its rate allows,
+   *     whichever is less, K/s; infinite where nothing bounds it
+   */
+  public double mostRampKPerS() {
+    double stated =
+        facts(RoleName.CHAMBER)
+            .flatMap(facts -> facts.allowed().mostKPerS())
+            .orElse(Double.POSITIVE_INFINITY);
+    double bound =
+        interlocks.chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY) * RAMP_OF_BOUND;
+    return Math.min(stated, bound);
   }
 }

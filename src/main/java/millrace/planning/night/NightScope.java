@@ -54,9 +54,6 @@ public record NightScope(
   /** A faster ramp gains little: a unit with a time constant of minutes only lags behind. */
   private static final double MOST_K_PER_MIN = 3;
 
-  /** An interlock on the rate bears an overshoot of the chamber. */
-  private static final double RAMP_OF_BOUND = 0.5;
-
   /** What is measured at one temperature at a time, and judged at each of them. */
   private static final Set<ResultQuantity> OF_ONE_TEMPERATURE =
       EnumSet.of(
@@ -111,14 +108,7 @@ public record NightScope(
   }
 
   private static double ramp(BenchFile bench) {
-    double stated =
-        bench
-            .facts(RoleName.CHAMBER)
-            .flatMap(facts -> facts.allowed().mostKPerS())
-            .orElse(Double.POSITIVE_INFINITY);
-    double bound =
-        bench.interlocks().chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY) * RAMP_OF_BOUND;
-    return Math.min(MOST_K_PER_MIN, 60 * Math.min(stated, bound));
+    return Math.min(MOST_K_PER_MIN, 60 * bench.mostRampKPerS());
   }
 
   private static Optional<Double> between(

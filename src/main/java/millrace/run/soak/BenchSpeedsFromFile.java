@@ -13,12 +13,6 @@ import millrace.sequence.BenchSpeeds.ReadingScatter;
 
 /** How fast a bench is, from its file. */
 public final class BenchSpeedsFromFile {
-  /**
-   * Margin so that the overshoot of a chamber at its permitted ramp does not trip the rate
-   * interlock.
-   */
-  private static final double RAMP_OF_BOUND = 0.5;
-
   /** Transfer of a reading over a link (common practice, no source); a simulation has none. */
   private static final double PER_READING_S = 0.01;
 
@@ -35,16 +29,9 @@ public final class BenchSpeedsFromFile {
    * @return its pace
    */
   public static BenchSpeeds of(BenchFile bench) {
-    double stated =
-        bench
-            .facts(RoleName.CHAMBER)
-            .flatMap(facts -> facts.allowed().mostKPerS())
-            .orElse(Double.POSITIVE_INFINITY);
-    double bound =
-        bench.interlocks().chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY) * RAMP_OF_BOUND;
     return new BenchSpeeds(
         bench.lineFrequencyHz(),
-        Math.min(stated, bound),
+        bench.mostRampKPerS(),
         bench.simulated() ? 0 : PER_READING_S,
         new StatedScatter(bench),
         ohm -> CableChargeTime.seconds(bench.wiring(), ohm),

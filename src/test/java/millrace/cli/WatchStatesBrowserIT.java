@@ -172,8 +172,11 @@ class WatchStatesBrowserIT {
   /** By keyboard alone, from the list of runs. */
   private static void twoAreCompared(Browser browser) throws Exception {
     for (String run : List.of("1", "2")) {
-      browser.text("document.querySelector('input[name=run][value=\"" + run + "\"]').focus()");
+      String box = "document.querySelector('input[name=run][value=\"" + run + "\"]')";
+      browser.text(box + ".focus()");
+      browser.until("document.activeElement === " + box);
       browser.key(" ");
+      browser.until(box + ".checked");
     }
     browser.key("Enter");
     browser.until("location.pathname === '/compare' && document.readyState === 'complete'");

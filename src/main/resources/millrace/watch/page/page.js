@@ -46,8 +46,35 @@
     }
   };
 
+  // A key or a button that is down belongs to what it went down on: a piece drawn again before it is
+  // let go would lose the press. What came meanwhile is drawn then.
+  let down = false;
+  const later = new Map();
+  const press = () => { down = true; };
+  const letGo = () => {
+    down = false;
+    setTimeout(() => {
+      if (!down) {
+        const pieces = [...later];
+        later.clear();
+        pieces.forEach(([name, html]) => draw(name, html));
+      }
+    }, 0);
+  };
+  ['keydown', 'pointerdown'].forEach(e => document.addEventListener(e, press, true));
+  ['keyup', 'pointerup', 'pointercancel'].forEach(e => document.addEventListener(e, letGo, true));
+  window.addEventListener('blur', letGo);
+
+  const FOCUSABLE = 'summary, button, input, textarea, a';
+  const same = (a, b) => a.tagName === b.tagName && a.name === b.name && a.value === b.value
+    && a.href === b.href && a.textContent === b.textContent;
+
   // What was unfolded or is being typed into stays so, unless it is no longer offered.
   const draw = (name, html) => {
+    if (down) {
+      later.set(name, html);
+      return;
+    }
     const piece = document.getElementById(name);
     if (!piece) {
       return;
@@ -57,7 +84,7 @@
       .map(f => [f.form && f.form.elements.what.value, f.name, f.value]);
     const ticked = [...piece.querySelectorAll('input[type=checkbox]:checked')].map(b => b.value);
     const active = piece.contains(document.activeElement) ? document.activeElement : null;
-    const place = active && [...piece.querySelectorAll('summary, button, input, textarea, a')].indexOf(active);
+    const place = active && [...piece.querySelectorAll(FOCUSABLE)].indexOf(active);
     piece.innerHTML = html;
     piece.querySelectorAll('details').forEach(d => { d.open = open.includes(d.dataset.act || ''); });
     piece.querySelectorAll('input[type=text], textarea').forEach(f => {
@@ -66,8 +93,9 @@
     });
     piece.querySelectorAll('input[type=checkbox]').forEach(b => { b.checked = ticked.includes(b.value); });
     if (active) {
-      const now = [...piece.querySelectorAll('summary, button, input, textarea, a')];
-      (now[place] || main).focus();
+      const now = [...piece.querySelectorAll(FOCUSABLE)];
+      const there = now[place];
+      (there && same(there, active) ? there : now.find(e => same(e, active)) || there || main).focus();
     }
   };
 

@@ -39,6 +39,7 @@ import millrace.link.LinkAddress;
 import millrace.link.LinkOpener;
 import millrace.link.LinkRecorder;
 import millrace.link.WireText;
+import millrace.time.BackgroundThreads;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
@@ -426,12 +427,7 @@ public final class Bench implements AutoCloseable {
     Set<String> order = new LinkedHashSet<>(file.safeOrder());
     order.addAll(instruments.keySet());
     ExecutorService workers =
-        Executors.newCachedThreadPool(
-            task -> {
-              Thread thread = new Thread(task, "millrace-safe");
-              thread.setDaemon(true);
-              return thread;
-            });
+        Executors.newCachedThreadPool(BackgroundThreads.named("millrace-safe"));
     try {
       List<Attempt> attempts = new ArrayList<>();
       for (String name : order) {

@@ -8,6 +8,7 @@ import java.util.concurrent.CompletionException;
 import java.util.function.Supplier;
 import millrace.document.csv.CsvFile;
 import millrace.fault.BadInputException;
+import millrace.time.BackgroundThreads;
 
 /**
  * The rows of a file in pieces: one is read by another thread while the one before is written.
@@ -66,10 +67,7 @@ final class RowsAhead implements AutoCloseable {
     try {
       return next.join();
     } catch (CompletionException e) {
-      if (e.getCause() instanceof RuntimeException known) {
-        throw known;
-      }
-      throw e;
+      throw BackgroundThreads.thrown(e);
     }
   }
 

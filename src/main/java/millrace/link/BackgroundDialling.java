@@ -9,6 +9,7 @@ import java.util.concurrent.TimeoutException;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.time.BackgroundThreads;
 
 /**
  * Opens a byte path in a thread of its own, so that the waiting thread can poll interlocks
@@ -43,9 +44,7 @@ final class BackgroundDialling {
       return dialer.dial(timing);
     }
     CompletableFuture<Wire> coming = new CompletableFuture<>();
-    Thread thread = new Thread(() -> open(timing, coming), "millrace-dial");
-    thread.setDaemon(true);
-    thread.start();
+    BackgroundThreads.of("millrace-dial", () -> open(timing, coming)).start();
     boolean taken = false;
     try {
       Wire wire = awaited(coming);
@@ -76,7 +75,7 @@ final class BackgroundDialling {
       } catch (TimeoutException notYet) {
         meanwhile.run();
       } catch (ExecutionException e) {
-        throw cause(e);
+        throw BackgroundThreads.thrown(e);
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
         throw new InstrumentException(
@@ -84,15 +83,6 @@ final class BackgroundDialling {
             e);
       }
     }
-  }
-
-  private static RuntimeException cause(ExecutionException e) {
-    if (e.getCause() instanceof Error fault) {
-      throw fault;
-    }
-    return e.getCause() instanceof RuntimeException trouble
-        ? trouble
-        : new IllegalStateException(e.getCause());
   }
 
   private static void closeIfOpen(CompletableFuture<Wire> coming) {

@@ -3,6 +3,7 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import millrace.document.Hashes;
+import millrace.time.BackgroundThreads;
 
 /** What every logbook needs, and what takes a third of a short command: the database library. */
 public final class LogbookLibrary {
@@ -13,9 +14,7 @@ public final class LogbookLibrary {
    * logbook is opened.
    */
   public static void load() {
-    Thread thread = new Thread(LogbookLibrary::loaded, "millrace-ready");
-    thread.setDaemon(true);
-    thread.start();
+    BackgroundThreads.of("millrace-ready", LogbookLibrary::loaded).start();
   }
 
   private static void loaded() {

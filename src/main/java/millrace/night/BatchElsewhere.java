@@ -12,6 +12,7 @@ import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.SharedStore;
 import millrace.logbook.StoreAddress;
 import millrace.quantity.NumberText;
+import millrace.time.BackgroundThreads;
 
 /**
  * What other benches published of the batch that is tested, read from their store. It is read in a
@@ -25,12 +26,7 @@ public final class BatchElsewhere implements AutoCloseable {
   private final Optional<StoreAddress> store;
   private final String batch;
   private final ExecutorService reading =
-      Executors.newSingleThreadExecutor(
-          task -> {
-            Thread thread = new Thread(task, "millrace-batch");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newSingleThreadExecutor(BackgroundThreads.named("millrace-batch"));
   private volatile Known known = new Known(State.ASKED, List.of(), "");
   private Optional<Future<?>> asked = Optional.empty();
   private Optional<State> told = Optional.empty();

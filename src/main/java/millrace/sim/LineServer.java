@@ -15,6 +15,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import millrace.sim.fault.SimFault;
+import millrace.time.BackgroundThreads;
 
 /**
  * Serves one instrument on a loopback port: lines end with CR, LF or CRLF, replies with LF. One
@@ -51,9 +52,7 @@ final class LineServer implements AutoCloseable {
   }
 
   private static void start(String name, Runnable work) {
-    Thread thread = new Thread(work, name);
-    thread.setDaemon(true);
-    thread.start();
+    BackgroundThreads.of(name, work).start();
   }
 
   int port() {

@@ -15,6 +15,7 @@ import java.util.WeakHashMap;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
+import millrace.time.BackgroundThreads;
 import millrace.time.SystemClock;
 
 /**
@@ -62,9 +63,7 @@ public final class TypedLineReader {
   TypedLineReader(InputStream in, boolean terminal) {
     this.terminal = terminal;
     this.in = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
-    Thread reader = new Thread(this::readOnDemand, "millrace-typed");
-    reader.setDaemon(true);
-    reader.start();
+    BackgroundThreads.of("millrace-typed", this::readOnDemand).start();
   }
 
   /** The lines of a console. */

@@ -16,7 +16,6 @@ import java.util.Set;
 import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import javax.net.ssl.SSLContext;
 import millrace.document.FileMessageText;
@@ -24,6 +23,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.LogbookPlace;
+import millrace.time.BackgroundThreads;
 import millrace.time.SystemClock;
 import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
@@ -168,18 +168,13 @@ public final class WatchServer implements AutoCloseable {
   }
 
   private static ThreadPoolExecutor threads() {
-    AtomicInteger number = new AtomicInteger();
     return new ThreadPoolExecutor(
         4,
         MOST_THREADS,
         30,
         TimeUnit.SECONDS,
         new SynchronousQueue<>(),
-        task -> {
-          Thread thread = new Thread(task, "millrace-watch-" + number.incrementAndGet());
-          thread.setDaemon(true);
-          return thread;
-        },
+        BackgroundThreads.named("millrace-watch"),
         new ThreadPoolExecutor.AbortPolicy());
   }
 

@@ -7,7 +7,6 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Supplier;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
@@ -15,6 +14,7 @@ import millrace.assessment.basis.SharedRunInputs;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.JudgedRun;
 import millrace.logbook.Logbook;
+import millrace.time.BackgroundThreads;
 
 /**
  * Judges runs that nobody judged yet: reads them in the thread that asks, one after another, and
@@ -33,10 +33,7 @@ final class RunJudgings implements AutoCloseable {
       try {
         return told.join();
       } catch (CompletionException e) {
-        if (e.getCause() instanceof RuntimeException known) {
-          throw known;
-        }
-        throw e;
+        throw BackgroundThreads.thrown(e);
       }
     }
   }
@@ -51,15 +48,10 @@ final class RunJudgings implements AutoCloseable {
     this.book = book;
     this.shared = shared;
     this.measuredAgain = measuredAgain;
-    AtomicInteger number = new AtomicInteger();
     this.workers =
         Executors.newFixedThreadPool(
             Runtime.getRuntime().availableProcessors(),
-            task -> {
-              Thread thread = new Thread(task, "millrace-compare-" + number.incrementAndGet());
-              thread.setDaemon(true);
-              return thread;
-            });
+            BackgroundThreads.named("millrace-compare"));
   }
 
   /** The last judging of a run; without one it is judged now. */

@@ -4,6 +4,7 @@ package millrace.run.control;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import millrace.time.BackgroundThreads;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
@@ -17,7 +18,7 @@ public final class StopListener implements AutoCloseable {
   private final NightRequests requests;
   private final StopRequest stop;
   private final TimeSource time = new SystemClock();
-  private final Thread thread = new Thread(this::listen, "millrace-requests");
+  private final Thread thread = BackgroundThreads.of("millrace-requests", this::listen);
   private volatile boolean over;
 
   /**
@@ -30,7 +31,6 @@ public final class StopListener implements AutoCloseable {
   public StopListener(Path logbook, List<Long> runs, StopRequest stop) {
     this.requests = NightRequests.of(logbook, runs);
     this.stop = stop;
-    thread.setDaemon(true);
   }
 
   /** Begins to listen. */

@@ -19,6 +19,7 @@ import millrace.run.control.OperatorPrompt;
 import millrace.run.control.StopRequest;
 import millrace.run.journal.Journal;
 import millrace.run.journal.RunContext;
+import millrace.time.BackgroundThreads;
 import millrace.time.TimeSource;
 
 /**
@@ -131,10 +132,8 @@ public final class InterlockWaiting {
    */
   public <T> T whileComputed(Callable<T> work) {
     FutureTask<T> task = new FutureTask<>(work);
-    Thread worker = new Thread(task, "millrace-next");
-    worker.setDaemon(true);
     look();
-    worker.start();
+    BackgroundThreads.of("millrace-next", task).start();
     while (true) {
       try {
         return task.get(BETWEEN_LOOKS_MS, TimeUnit.MILLISECONDS);
@@ -143,10 +142,7 @@ public final class InterlockWaiting {
       } catch (InterruptedException e) {
         interrupted(e);
       } catch (ExecutionException e) {
-        if (e.getCause() instanceof RuntimeException trouble) {
-          throw trouble;
-        }
-        throw new IllegalStateException(e.getCause());
+        throw BackgroundThreads.thrown(e);
       }
     }
   }

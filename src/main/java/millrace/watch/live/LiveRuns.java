@@ -13,6 +13,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.LogbookPlace;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
+import millrace.time.BackgroundThreads;
 
 /** The runs viewed recently. Thread-safe. */
 public final class LiveRuns implements AutoCloseable {
@@ -22,12 +23,7 @@ public final class LiveRuns implements AutoCloseable {
   private final String pageToken;
   private final OwnFaults faults;
   private final ExecutorService assessing =
-      Executors.newSingleThreadExecutor(
-          task -> {
-            Thread thread = new Thread(task, "millrace-watch-assess");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newSingleThreadExecutor(BackgroundThreads.named("millrace-watch-assess"));
   private final Map<Long, LiveRun> runs =
       new LinkedHashMap<>(32, 0.75f, true) {
         private static final long serialVersionUID = 1;

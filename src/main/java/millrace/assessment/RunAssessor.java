@@ -34,7 +34,7 @@ import millrace.quantity.NumberText;
 
 /**
  * Assesses a run that was read: computes the results range by range and judges them. Does no
- * reading. Single-threaded.
+ * reading. For one thread, which it helps by others.
  */
 final class RunAssessor {
   private final RunForAssessment run;
@@ -64,8 +64,7 @@ final class RunAssessor {
 
   /** Everything that was found. */
   Assessment assessment() {
-    TemperatureStays.byRange(points)
-        .forEach((range, there) -> ranges.put(range, assessor(range, there)));
+    assessed(TemperatureStays.byRange(points)).forEach(a -> ranges.put(a.question().range(), a));
     UnitResponse response = response(ranges.values());
     List<Result> pairs = ranges(response);
     double coverage = basis.coverage();
@@ -144,6 +143,13 @@ final class RunAssessor {
   private TimeRecordStudy triedByBudget(TimeRecordStudy study) {
     List<Result> beside = study.results().stream().map(this::triedByBudget).toList();
     return new TimeRecordStudy(study.range(), study.nominalA(), study.series(), beside);
+  }
+
+  /** Ranges share nothing that changes, so that each is computed where a processor is free. */
+  private List<RangeAssessor> assessed(Map<String, List<ReducedPoint>> byRange) {
+    return byRange.entrySet().parallelStream()
+        .map(e -> assessor(e.getKey(), e.getValue()))
+        .toList();
   }
 
   private RangeAssessor assessor(String range, List<ReducedPoint> there) {

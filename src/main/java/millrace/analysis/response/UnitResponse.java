@@ -56,8 +56,13 @@ public final class UnitResponse {
     }
     Scatter scatter = Scatter.of(problems);
     Map<RangeLeastSquaresProblem, List<FitAtVisitScatter>> fits = new LinkedHashMap<>();
-    for (RangeLeastSquaresProblem p : problems) {
-      List<FitAtVisitScatter> own = Arrays.stream(scatter.tried()).mapToObj(p::fit).toList();
+    List<List<FitAtVisitScatter>> tried =
+        problems.parallelStream()
+            .map(p -> Arrays.stream(scatter.tried()).mapToObj(p::fit).toList())
+            .toList();
+    for (int i = 0; i < problems.size(); i++) {
+      RangeLeastSquaresProblem p = problems.get(i);
+      List<FitAtVisitScatter> own = tried.get(i);
       if (own.stream().allMatch(RangeLeastSquaresProblem::tells)) {
         fits.put(p, own);
       } else {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.speed;
 
+import static millrace.speed.TimedCommand.QUICK;
 import static millrace.speed.TimedCommand.STEADY;
 
 import java.io.BufferedOutputStream;
@@ -40,14 +41,14 @@ final class DemonstrationSpeed implements SpeedPart {
         });
   }
 
-  private static TimedCommand demonstration(Path demo) {
-    return TimedCommand.millrace(STEADY, "demo", "-o", demo.toString()).whateverItsVerdict();
+  private static TimedCommand demonstration(Path demo) throws IOException {
+    return TimedCommand.launched(QUICK, "demo", "-o", demo.toString()).whateverItsVerdict();
   }
 
   private static TimedCommand quickLook(Path demo) throws IOException {
     Files.createDirectories(demo);
-    return TimedCommand.millrace(
-            STEADY,
+    return TimedCommand.launched(
+            QUICK,
             "run",
             SMALL.toString(),
             "--unit",

@@ -66,31 +66,38 @@ final class TemperatureCurvature {
     if (n <= free || points.stream().anyMatch(p -> p.currentA().pointUncertainty() == 0)) {
       return false;
     }
-    RealMatrix c = contrasts(n, free);
     List<Estimate> errors = new ArrayList<>();
+    double[] ppm = new double[n];
     for (TemperaturePoint p : points) {
       double above = p.temperatureDegC().value() - study.referenceDegC();
       double slope = line.ppmPerK().value() + 2 * line.quadraticPpmPerK2().value() * above;
       Estimate moved = p.temperatureDegC().errorsOnly().times(-slope);
-      errors.add(study.ppm(p).plus(moved));
+      Estimate error = study.ppm(p).plus(moved).forUse(line.use());
+      ppm[errors.size()] = error.value();
+      errors.add(error);
     }
-    int d = n - free;
-    List<Estimate> left = new ArrayList<>();
-    for (int j = 0; j < d; j++) {
-      left.add(Estimate.combine(0, c.getColumn(j), errors).forUse(line.use()));
-    }
-    double[][] k = new double[d][d];
-    double[] z = new double[d];
-    for (int i = 0; i < d; i++) {
-      z[i] = left.get(i).value();
-      for (int j = 0; j < d; j++) {
-        k[i][j] = Budget.covariance(left.get(i), left.get(j));
+    RealMatrix c = contrasts(n, free);
+    double[] z = c.preMultiply(ppm);
+    RealMatrix k = c.transpose().multiply(covariances(errors)).multiply(c);
+    RealMatrix inverse = new SingularValueDecomposition(k).getSolver().getInverse();
+    double q = new ArrayRealVector(z).dotProduct(inverse.operate(new ArrayRealVector(z)));
+    return q > Quantiles.chiSquared(SURE, n - free);
+  }
+
+  /**
+   * Of the visits, not of their contrasts: a contrast has the sources of all visits, a visit only
+   * its own and those of the visits to T_ref.
+   */
+  private static RealMatrix covariances(List<Estimate> errors) {
+    int n = errors.size();
+    double[][] v = new double[n][n];
+    for (int i = 0; i < n; i++) {
+      for (int j = 0; j <= i; j++) {
+        v[i][j] = Budget.covariance(errors.get(i), errors.get(j));
+        v[j][i] = v[i][j];
       }
     }
-    RealMatrix inverse =
-        new SingularValueDecomposition(new Array2DRowRealMatrix(k)).getSolver().getInverse();
-    double q = new ArrayRealVector(z).dotProduct(inverse.operate(new ArrayRealVector(z)));
-    return q > Quantiles.chiSquared(SURE, d);
+    return new Array2DRowRealMatrix(v, false);
   }
 
   /** An orthonormal basis of what level, slope, curvature and drift leave. */

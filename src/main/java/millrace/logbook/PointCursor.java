@@ -3,6 +3,7 @@ package millrace.logbook;
 
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Optional;
 import millrace.evidence.Point;
 
 /**
@@ -34,13 +35,26 @@ public final class PointCursor implements AutoCloseable {
     try {
       while (row.next()) {
         if (answer.getLong(1) == number) {
-          return PointSqlRows.map(row);
+          return session.mapped(PointSqlRows::map, row);
         }
       }
     } catch (SQLException e) {
       throw session.error("reading the points of a run", e);
     }
     throw new IllegalStateException("no point " + number + " ahead");
+  }
+
+  /**
+   * Steps to the next point.
+   *
+   * @return the point; empty behind the last
+   */
+  public Optional<Point> next() {
+    try {
+      return row.next() ? Optional.of(session.mapped(PointSqlRows::map, row)) : Optional.empty();
+    } catch (SQLException e) {
+      throw session.error("reading the points of a run", e);
+    }
   }
 
   @Override

@@ -364,7 +364,7 @@ final class SqlSession implements AutoCloseable {
   }
 
   /** A value that Millrace cannot read was written by another program. */
-  private <T> T mapped(Mapper<T> mapper, SqlQueryRow row) throws SQLException {
+  <T> T mapped(Mapper<T> mapper, SqlQueryRow row) throws SQLException {
     try {
       return mapper.map(row);
     } catch (IllegalArgumentException | DateTimeException e) {

@@ -2,8 +2,8 @@
 package millrace.report.chart;
 
 import java.util.HashMap;
-import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import millrace.analysis.load.LoadPoint;
 import millrace.assessment.tally.PointName;
 import millrace.evidence.Point;
@@ -51,12 +51,21 @@ public final class PointsBySweepDirection {
   private final Map<String, Way> ways = new HashMap<>();
 
   /**
-   * Sorts the points of a run.
+   * Without points so far.
    *
-   * @param points the points in the order of measurement
+   * @param drawn the points of load sweeps, which alone are asked for
    */
-  public PointsBySweepDirection(List<Point> points) {
-    points.forEach(p -> ways.put(PointName.of(p), way(p)));
+  public PointsBySweepDirection(Stream<LoadPoint> drawn) {
+    drawn.forEach(p -> ways.put(p.key(), Way.UNKNOWN));
+  }
+
+  /**
+   * Sorts a point of the run.
+   *
+   * @param point any; passed over if it is not drawn
+   */
+  public void add(Point point) {
+    ways.computeIfPresent(PointName.of(point), (name, before) -> way(point));
   }
 
   private static Way way(Point point) {

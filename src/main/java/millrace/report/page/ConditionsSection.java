@@ -10,16 +10,16 @@ import java.util.Optional;
 import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
-import java.util.TreeSet;
 import java.util.stream.Collectors;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.evidence.PointState;
+import millrace.logbook.PointCursor;
 import millrace.logbook.ReadingCursor;
 import millrace.quantity.NumberText;
 import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
+import millrace.report.page.ReportAnchors.Group;
 
 /**
  * Requested conditions, and the actual conditions of room, chamber and supply during the points.
@@ -39,17 +39,13 @@ final class ConditionsSection {
   private static final int MOST_STAYS = 7;
 
   private final ReportContext sheet;
-  private final Map<Long, Point> points = new HashMap<>();
 
   /** Stays in the order of measurement. */
   private final Map<Stay, Integer> order = new HashMap<>();
 
   private ConditionsSection(ReportContext sheet) {
     this.sheet = sheet;
-    for (Point p : sheet.points()) {
-      points.put(p.id(), p);
-      order.putIfAbsent(Stay.of(p), order.size());
-    }
+    sheet.points().groups().forEach(g -> order.putIfAbsent(Stay.of(g), order.size()));
   }
 
   static void write(ReportContext sheet) {
@@ -63,19 +59,11 @@ final class ConditionsSection {
 
   /** Lists the number of points of each kind, per setpoint. */
   private void asked() {
-    Map<String, Integer> counts = new TreeMap<>();
-    int skipped = 0;
-    for (Point p : points.values()) {
-      if (p.state() == PointState.SKIPPED) {
-        skipped++;
-      } else {
-        counts.merge(p.kind().text(), 1, Integer::sum);
-      }
-    }
     String taken =
-        counts.entrySet().stream()
+        sheet.points().taken().entrySet().stream()
             .map(e -> e.getKey() + ": " + e.getValue())
             .collect(Collectors.joining(", "));
+    long skipped = sheet.points().skipped();
     sheet.paragraph(
         "Points taken, by kind: "
             + (taken.isEmpty() ? "none" : taken)
@@ -169,10 +157,8 @@ final class ConditionsSection {
    * @param visit number of earlier visits
    */
   private record Stay(double setpointDegC, int visit) {
-    static Stay of(Point p) {
-      return new Stay(
-          p.conditions().temperatureDegC().orElse(Double.NEGATIVE_INFINITY),
-          p.conditions().visit());
+    static Stay of(Group g) {
+      return new Stay(g.degC().orElse(Double.NEGATIVE_INFINITY), g.visit());
     }
 
     String inWords() {
@@ -205,10 +191,14 @@ final class ConditionsSection {
   /** Tallies of what concerns the room: a night has many readings, and few do. */
   private SortedMap<Where, Tally> tallies() {
     SortedMap<Where, Tally> tallies = new TreeMap<>();
-    try (ReadingCursor cursor = sheet.run().readings(WATCHED)) {
+    try (ReadingCursor cursor = sheet.run().readings(WATCHED);
+        PointCursor points = sheet.run().pointsOneByOne()) {
+      Point point = null;
       while (cursor.next()) {
-        Point point = points.get(cursor.point());
-        if (point != null && cursor.hasValue()) {
+        if (point == null || point.id() != cursor.point()) {
+          point = points.to(cursor.point());
+        }
+        if (cursor.hasValue()) {
           tallies.computeIfAbsent(where(point, cursor), w -> new Tally()).add(cursor.value());
         }
       }
@@ -218,7 +208,8 @@ final class ConditionsSection {
 
   private static Where where(Point point, ReadingCursor cursor) {
     boolean soaking = point.kind() == PointKind.SOAK || point.kind() == PointKind.KNEE;
-    return new Where(new Channel(cursor.signal(), cursor.instrument()), soaking, Stay.of(point));
+    return new Where(
+        new Channel(cursor.signal(), cursor.instrument()), soaking, Stay.of(Group.of(point)));
   }
 
   private static String print(double value, MeasuredSignal signal) {
@@ -240,14 +231,7 @@ final class ConditionsSection {
 
   /** Writes the settings read back from the instruments, with all values of each. */
   private void settings() {
-    Map<String, TreeSet<String>> values = new TreeMap<>();
-    points
-        .values()
-        .forEach(
-            p ->
-                p.settings()
-                    .words()
-                    .forEach((k, v) -> values.computeIfAbsent(k, n -> new TreeSet<>()).add(v)));
+    SortedMap<String, SortedSet<String>> values = sheet.points().settings();
     if (values.isEmpty()) {
       return;
     }

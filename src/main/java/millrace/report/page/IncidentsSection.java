@@ -7,8 +7,6 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Point;
-import millrace.evidence.PointState;
 import millrace.logbook.PlanChange;
 import millrace.logbook.Remark;
 import millrace.quantity.NumberText;
@@ -119,11 +117,8 @@ final class IncidentsSection {
   }
 
   private void points() {
-    List<Point> short1 =
-        sheet.points().stream()
-            .filter(p -> p.state() == PointState.FLAGGED || p.state() == PointState.SKIPPED)
-            .toList();
-    if (short1.isEmpty()) {
+    RunPointSummary points = sheet.points();
+    if (points.fallenCount() == 0) {
       sheet.paragraph("No point was flagged or skipped.");
       return;
     }
@@ -135,12 +130,13 @@ final class IncidentsSection {
             HtmlTable.Column.words("Key"),
             HtmlTable.Column.words("State"),
             HtmlTable.Column.words("Why"));
-    short1.stream()
-        .limit(MOST)
+    points
+        .fallen()
         .forEach(p -> table.row(p.number().text(), p.key(), p.state().text(), p.reason()));
     table.close();
-    if (short1.size() > MOST) {
-      sheet.paragraph("And " + (short1.size() - MOST) + " more, which the logbook keeps.");
+    long more = points.fallenCount() - points.fallen().size();
+    if (more > 0) {
+      sheet.paragraph("And " + more + " more, which the logbook keeps.");
     }
   }
 

@@ -26,9 +26,6 @@ import millrace.report.plot.PrintedUnitSymbols;
 
 /** All points: requested settings, and the voltage and current from their readings. */
 final class PointsSection {
-  /** Most points listed; a run of weeks has more, and the logbook keeps them all. */
-  private static final int MOST = 3000;
-
   private static final int CURRENT_DIGITS = 9;
   private static final int VOLTAGE_DIGITS = 6;
   private static final int LOAD_DIGITS = 4;
@@ -42,7 +39,7 @@ final class PointsSection {
   private PointsSection(ReportContext sheet) {
     this.sheet = sheet;
     this.places = sheet.anchors();
-    this.readings = sheet.run().readingCounts(MOST);
+    this.readings = sheet.run().readingCounts(RunPointSummary.LISTED);
     for (LoadSweepStudy study : sheet.assessment().loads()) {
       study.curve().points().forEach(p -> reduced.put(p.key(), p));
       study.curve().plateau().forEach(p -> plateau.add(p.key()));
@@ -50,16 +47,16 @@ final class PointsSection {
   }
 
   static void write(ReportContext sheet) {
-    List<Point> points = sheet.points();
-    if (!points.isEmpty()) {
+    RunPointSummary points = sheet.points();
+    if (points.count() > 0) {
       new PointsSection(sheet).write(points);
     }
   }
 
-  private void write(List<Point> points) {
+  private void write(RunPointSummary points) {
     String run = String.valueOf(sheet.assessment().run().id());
     sheet
-        .folded("Points", "points", NumberText.counted(points.size(), "point"))
+        .folded("Points", "points", NumberText.counted(points.count(), "point"))
         .paragraph(
             "Each point by its number: load and the direction in which it was come to (\u2191"
                 + " rising, \u2193 falling), voltage at the terminals and current with all"
@@ -70,14 +67,12 @@ final class PointsSection {
                 + " --point 7\u2019 shows the readings of point 7 with their raw replies.");
     sheet.out().line().open("div", "class", "columns");
     Map<Group, List<Point>> groups = new LinkedHashMap<>();
-    points.stream()
-        .limit(MOST)
-        .forEach(p -> groups.computeIfAbsent(Group.of(p), g -> new ArrayList<>()).add(p));
+    points.first().forEach(p -> groups.computeIfAbsent(Group.of(p), g -> new ArrayList<>()).add(p));
     groups.forEach(this::group);
     sheet.out().close();
-    if (points.size() > MOST) {
-      sheet.paragraph(
-          "And " + (points.size() - MOST) + " more: \u2018millrace export " + run + "\u2019.");
+    long more = points.count() - points.first().size();
+    if (more > 0) {
+      sheet.paragraph("And " + more + " more: \u2018millrace export " + run + "\u2019.");
     }
     sheet.endFolded();
   }

@@ -54,7 +54,7 @@ final class RangeSections {
     this.assessment = sheet.assessment();
     this.places = sheet.anchors();
     this.ranges = ReportAnchors.ranges(assessment);
-    this.directions = new PointsBySweepDirection(sheet.points());
+    this.directions = sheet.points().directions();
   }
 
   static void write(ReportContext sheet) {

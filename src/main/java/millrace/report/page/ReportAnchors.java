@@ -34,9 +34,9 @@ final class ReportAnchors {
     }
   }
 
-  ReportAnchors(Assessment assessment, List<Point> points) {
+  ReportAnchors(Assessment assessment, List<Group> groups) {
     this.ranges = ranges(assessment);
-    this.groups = points.stream().map(Group::of).distinct().toList();
+    this.groups = List.copyOf(groups);
   }
 
   /** The ranges in the order of the datasheet, then any other measured range. */

@@ -15,7 +15,6 @@ import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.RunCauseDiagnosis;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.RunReader;
@@ -44,7 +43,7 @@ public final class ReportContext {
   private final List<Entry> contents;
   private final Set<String> names;
   private final IdentityHashMap<Result, Integer> numbers = new IdentityHashMap<>();
-  private Optional<List<Point>> points = Optional.empty();
+  private Optional<RunPointSummary> points = Optional.empty();
   private Optional<ReportAnchors> anchors = Optional.empty();
   private int charts;
 
@@ -84,7 +83,10 @@ public final class ReportContext {
    * The same report with another destination, for example for a part that comes before the rest.
    */
   ReportContext onto(Markup other) {
-    return new ReportContext(other, assessment, run, diagnosis, contents, names);
+    ReportContext same = new ReportContext(other, assessment, run, diagnosis, contents, names);
+    same.points = points;
+    same.anchors = anchors;
+    return same;
   }
 
   /** A single part of a report for another page; it has no other part to link to. */
@@ -106,16 +108,16 @@ public final class ReportContext {
     return run;
   }
 
-  /** The points of the run, read once. */
-  List<Point> points() {
-    List<Point> all = points.orElseGet(run::points);
+  /** The points of the run, walked over once. */
+  RunPointSummary points() {
+    RunPointSummary all = points.orElseGet(() -> new RunPointSummary(run, assessment));
     points = Optional.of(all);
     return all;
   }
 
   /** The anchors of the parts of the report. */
   ReportAnchors anchors() {
-    ReportAnchors all = anchors.orElseGet(() -> new ReportAnchors(assessment, points()));
+    ReportAnchors all = anchors.orElseGet(() -> new ReportAnchors(assessment, points().groups()));
     anchors = Optional.of(all);
     return all;
   }

@@ -19,7 +19,8 @@ final class Migrations {
   static final int PACK_ID = 0x4d524c50;
 
   private static final List<String> SCRIPTS =
-      List.of("1-runs.sql", "2-results.sql", "3-judgings.sql", "4-seal.sql");
+      List.of(
+          "1-runs.sql", "2-results.sql", "3-judgings.sql", "4-seal.sql", "5-short-readings.sql");
 
   /** The first version with seals. */
   private static final int SEALED = 4;

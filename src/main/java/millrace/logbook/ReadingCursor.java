@@ -25,16 +25,16 @@ public final class ReadingCursor implements AutoCloseable {
    * most readings: number of the channel, code of the state, and which of the other columns are
    * present.
    */
-  static final String COLUMNS =
+  private static final String COLUMNS =
       "SELECT (r.channel_id << 12) + (r.state << 8) + CAST(r.value IS NOT NULL AS INTEGER)"
           + " + CAST(r.zero IS NOT NULL AS INTEGER) * 2"
-          + " + CAST(r.taken_at IS NOT NULL AS INTEGER) * 4"
+          + " + CAST(r.clock IS NOT NULL AS INTEGER) * 4"
           + " + CAST(r.elapsed IS NOT NULL AS INTEGER) * 8"
           + " + CAST(r.u IS NOT NULL AS INTEGER) * 16"
           + " + CAST(r.u_common IS NOT NULL AS INTEGER) * 32"
           + " + CAST(r.u_common_relative IS NOT NULL AS INTEGER) * 64"
           + " + CAST(r.common_group_id IS NOT NULL AS INTEGER) * 128,"
-          + " r.value, r.zero, r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative,"
+          + " r.value, r.zero, r.clock, r.elapsed, r.u, r.u_common, r.u_common_relative,"
           + " r.common_group_id, p.number, r.raw, r.extra"
           + PointSqlRows.WITH_READINGS;
 
@@ -60,17 +60,23 @@ public final class ReadingCursor implements AutoCloseable {
   private final SqlStatement statement;
   private final ResultSet answer;
   private final ReadingChannels channels;
+  private final RunStartNanos start;
   private boolean closed;
   private long shape;
   private long channelId;
   private ReadingChannels.@Nullable Channel channel;
 
-  ReadingCursor(SqlSession session, SqlStatement statement, ReadingChannels channels)
-      throws SQLException {
+  ReadingCursor(SqlSession session, SqlStatement statement, long run) throws SQLException {
     this.session = session;
     this.statement = statement;
     this.answer = statement.query();
-    this.channels = channels;
+    this.channels = new ReadingChannels(session, run);
+    this.start = new RunStartNanos(session, run);
+  }
+
+  /** The question for readings, as an engine has them. */
+  static String columns(SqlEngine engine) {
+    return engine.store().isPresent() ? COLUMNS.replace("r.clock", "r.taken_at") : COLUMNS;
   }
 
   private double number(int column) {
@@ -227,6 +233,13 @@ public final class ReadingCursor implements AutoCloseable {
    * @return the text
    */
   public String raw() {
+    try {
+      if (answer.getObject(RAW) instanceof Number format) {
+        return ReplyFormat.print(format.intValue(), value());
+      }
+    } catch (SQLException e) {
+      throw trouble(e);
+    }
     return Objects.requireNonNull(text(RAW));
   }
 
@@ -265,7 +278,14 @@ public final class ReadingCursor implements AutoCloseable {
    * @throws IllegalStateException if it is not known
    */
   public long takenAtNanos() {
-    return time(TAKEN_AT);
+    long clock = time(TAKEN_AT);
+    try {
+      return session.engine().store().isPresent()
+          ? clock
+          : start.get() + (hasElapsed() ? elapsedNanos() : 0) + clock;
+    } catch (SQLException e) {
+      throw trouble(e);
+    }
   }
 
   /**

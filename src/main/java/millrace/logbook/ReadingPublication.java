@@ -30,14 +30,18 @@ final class ReadingPublication {
               Stream.of("point_id", "number", "channel_id", "state", "raw"), OPTIONAL.stream())
           .toList();
 
+  /** The same, as a file has them: there the wall clock counts from start and elapsed time. */
+  private static final List<String> IN_FILE =
+      OPTIONAL.stream().map(name -> name.equals("taken_at") ? "clock" : name).toList();
+
   /** Each column costs a call into the library: the first says which of the others there are. */
   private static final String ROWS =
       "SELECT (r.channel_id << 13) + (r.state << 9)"
           + IntStream.range(0, OPTIONAL.size())
-              .mapToObj(i -> " + (r.%s IS NOT NULL) * %s".formatted(OPTIONAL.get(i), 1 << i))
+              .mapToObj(i -> " + (r.%s IS NOT NULL) * %s".formatted(IN_FILE.get(i), 1 << i))
               .collect(Collectors.joining())
           + ", p.number, r.number, r.raw, r."
-          + String.join(", r.", OPTIONAL)
+          + String.join(", r.", IN_FILE)
           + PointSqlRows.WITH_READINGS
           + " ORDER BY p.number, r.number";
 
@@ -48,11 +52,13 @@ final class ReadingPublication {
   private static final int NUMBER = 3;
   private static final int RAW = 4;
   private static final int FIRST_OPTIONAL = 5;
+  private static final int ELAPSED = FIRST_OPTIONAL + OPTIONAL.indexOf("elapsed");
 
   private final SqlSession book;
   private final SqlSession store;
   private final long there;
   private final long here;
+  private final RunStartNanos start;
 
   /** Of run {@code there} in the logbook, which is run {@code here} in the store. */
   ReadingPublication(SqlSession book, SqlSession store, long there, long here) {
@@ -60,6 +66,7 @@ final class ReadingPublication {
     this.store = store;
     this.there = there;
     this.here = here;
+    this.start = new RunStartNanos(book, there);
   }
 
   void send() throws SQLException {
@@ -73,7 +80,7 @@ final class ReadingPublication {
           long shape = rows.getLong(1);
           copy.row().whole(rows.getLong(POINT)).integer(rows.getLong(NUMBER));
           copy.whole(channels.get(shape >> CHANNEL_BITS)).small(shape >> STATE_BITS & STATES);
-          copy.text(rows.getString(RAW));
+          copy.text(reply(rows));
           for (int i = 0; i < OPTIONAL.size(); i++) {
             optional(copy, rows, shape, i, groups);
           }
@@ -83,7 +90,13 @@ final class ReadingPublication {
     copy.end();
   }
 
-  private static void optional(
+  private static String reply(ResultSet rows) throws SQLException {
+    return rows.getObject(RAW) instanceof Number format
+        ? ReplyFormat.print(format.intValue(), rows.getDouble(FIRST_OPTIONAL))
+        : rows.getString(RAW);
+  }
+
+  private void optional(
       StoreReadingCopy copy, ResultSet rows, long shape, int which, Map<Long, Long> groups)
       throws SQLException {
     int column = FIRST_OPTIONAL + which;
@@ -92,7 +105,8 @@ final class ReadingPublication {
       return;
     }
     switch (OPTIONAL.get(which)) {
-      case "taken_at", "elapsed" -> copy.whole(rows.getLong(column));
+      case "taken_at" -> copy.whole(start.get() + rows.getLong(ELAPSED) + rows.getLong(column));
+      case "elapsed" -> copy.whole(rows.getLong(column));
       case "common_group_id" -> copy.whole(groups.get(rows.getLong(column)));
       case "extra" -> copy.text(rows.getString(column));
       default -> copy.number(rows.getDouble(column));

@@ -10,6 +10,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
@@ -22,12 +23,12 @@ import millrace.evidence.ReadingState;
 final class ReadingSqlRows {
   /** What a bench reads. Columns that are left out are empty, and each one bound takes its time. */
   private static final String TAKEN =
-      "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, taken_at,"
-          + " elapsed) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)";
+      "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, elapsed, clock)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   /** Columns of an imported reading of which nothing more is stated. */
   private static final List<String> PLAIN =
-      List.of("point_id", "number", "channel_id", "state", "value", "raw", "taken_at", "elapsed");
+      List.of("point_id", "number", "channel_id", "state", "value", "raw", "elapsed", "clock");
 
   /** Further columns of an imported reading. */
   private static final List<String> STATED =
@@ -43,6 +44,7 @@ final class ReadingSqlRows {
 
   private final SqlSession session;
   private final long run;
+  private final RunStartNanos start;
   private final WrittenReadingHash hash;
   private final BulkInsert plain;
   private final BulkInsert stated;
@@ -60,6 +62,7 @@ final class ReadingSqlRows {
   ReadingSqlRows(SqlSession session, long run, boolean had) {
     this.session = session;
     this.run = run;
+    this.start = new RunStartNanos(session, run);
     this.hash = new WrittenReadingHash(session, ELSEWHERE, had);
     this.plain = new BulkInsert(session, "reading", PLAIN);
     this.stated =
@@ -104,7 +107,9 @@ final class ReadingSqlRows {
       long channel = channel(each.signal(), each.instrument());
       slots.again().whole(point).whole(++number).whole(channel);
       slots.whole(CODES.get(each.state())).number(each.value()).number(each.zero());
-      slots.text(each.raw()).instant(each.takenAt()).span(each.elapsed());
+      reply(slots, each.raw(), each.value());
+      long elapsed = each.elapsed().toNanos();
+      slots.whole(elapsed).whole(clock(each.takenAt(), elapsed));
       add(statement, number - had);
     }
     statement.executeBatch();
@@ -133,9 +138,9 @@ final class ReadingSqlRows {
     SqlSession.Filling first =
         slots -> {
           slots.whole(point).whole(number).whole(channel).whole(state);
-          slots.number(reading.value()).text(reading.raw());
-          instant(slots, reading.takenAt());
-          span(slots, reading.elapsed());
+          slots.number(reading.value());
+          reply(slots, reading.raw(), reading.value());
+          times(slots, reading);
         };
     if (bare) {
       plain.add(first);
@@ -164,22 +169,29 @@ final class ReadingSqlRows {
     }
   }
 
-  private static void instant(StatementParameters slots, Optional<Instant> value)
+  private static void reply(StatementParameters slots, String raw, OptionalDouble value)
       throws SQLException {
-    if (value.isPresent()) {
-      slots.instant(value.get());
+    int format = value.isPresent() ? ReplyFormat.of(raw, value.getAsDouble()) : ReplyFormat.NONE;
+    if (format == ReplyFormat.NONE) {
+      slots.text(raw);
+    } else {
+      slots.whole(format);
+    }
+  }
+
+  private void times(StatementParameters slots, ImportedReading reading) throws SQLException {
+    Optional<Long> elapsed = reading.elapsed().map(Duration::toNanos);
+    whole(slots, elapsed);
+    if (reading.takenAt().isPresent()) {
+      slots.whole(clock(reading.takenAt().get(), elapsed.orElse(0L)));
     } else {
       slots.nothing();
     }
   }
 
-  private static void span(StatementParameters slots, Optional<Duration> value)
-      throws SQLException {
-    if (value.isPresent()) {
-      slots.span(value.get());
-    } else {
-      slots.nothing();
-    }
+  /** What {@link ReadingCursor#takenAtNanos} adds up again. */
+  private long clock(Instant takenAt, long elapsed) throws SQLException {
+    return TimestampNanos.nanos(takenAt) - start.get() - elapsed;
   }
 
   private static void whole(StatementParameters slots, Optional<Long> value) throws SQLException {

@@ -69,7 +69,8 @@ final class RowHash {
     add((byte) '\n');
   }
 
-  private void field(@Nullable Object field, SqlEngine engine) {
+  /** Adds a field as an engine hands it out. */
+  void field(@Nullable Object field, SqlEngine engine) {
     if (field == null) {
       nothing();
     } else if (field instanceof Double number) {

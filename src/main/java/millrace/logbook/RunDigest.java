@@ -74,17 +74,7 @@ final class RunDigest {
             + PointSqlRows.OF_RUN
             + " ORDER BY number"),
     /** Readings. */
-    READING(
-        "reading",
-        "its readings",
-        "SELECT p.number, r.number, c.signal, c.instrument, r.state, r.value, r.zero, r.raw,"
-            + " r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative, g.name,"
-            + " g.meter_range, r.extra FROM point p JOIN reading r ON r.point_id = p.id"
-            + " /*store AND r.month = p.month AND r.run_uuid = p.run_uuid*/"
-            + " JOIN channel c ON c.id = r.channel_id"
-            + " LEFT JOIN common_group g ON g.id = r.common_group_id WHERE p.run_id = ?"
-            + " /*store AND p.month = run_month(?1) AND p.run_uuid = run_key(?1)*/"
-            + " ORDER BY p.number, r.number"),
+    READING("reading", "its readings", FileReadingHash.QUESTION),
     /** Incidents. */
     INCIDENT(
         "incident",
@@ -119,9 +109,12 @@ final class RunDigest {
 
     /** Its digest in a run as it stands. */
     String of(SqlSession session, long run) throws SQLException {
-      return this == READING && session.engine().store().isPresent()
-          ? StoreReadingHash.of(session, run)
-          : new RowHash().add(session, table, sql, slots -> slots.whole(run)).hex();
+      if (this == READING) {
+        return session.engine().store().isPresent()
+            ? StoreReadingHash.of(session, run)
+            : FileReadingHash.of(session, run);
+      }
+      return new RowHash().add(session, table, sql, slots -> slots.whole(run)).hex();
     }
   }
 

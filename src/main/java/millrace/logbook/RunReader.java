@@ -291,10 +291,11 @@ public final class RunReader {
   private ReadingCursor cursor(String condition, String order, SqlSession.Filling filling) {
     return read(
         () -> {
-          SqlStatement statement = session.fresh(ReadingCursor.COLUMNS + condition + order);
+          SqlStatement statement =
+              session.fresh(ReadingCursor.columns(session.engine()) + condition + order);
           try {
             filling.into(statement.slots());
-            return new ReadingCursor(session, statement, new ReadingChannels(session, run));
+            return new ReadingCursor(session, statement, run);
           } catch (SQLException e) {
             statement.close();
             throw e;

@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
@@ -93,6 +94,45 @@ class LogbookFilesTest {
     try (Logbook logbook = Logbook.readOnly(path)) {
       assertEquals(List.of(), logbook.reader(1).remarks());
     }
+  }
+
+  /** Replies were kept as text, and the wall clock in nanoseconds since 1970, up to version 4. */
+  @Test
+  void readingsOfAnOlderLogbookStayWhatTheyAre() {
+    Path path = folder.resolve("old.db");
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
+      session.transact(
+          "making an old file",
+          () -> {
+            Migrations.steps(session, 4);
+            session.script(
+                """
+                INSERT INTO run (uuid, unit, origin, title, millrace, started_at, utc_offset_s, state)
+                  VALUES ('0190-1', 'BX5-0001', 'imported', 'old', '0.1.0', 1000000, 0, 'complete');
+                INSERT INTO point (run_id, number, place, part, key, kind, visit, state, reason, started,
+                  ended, settings) VALUES (1, 1, 1, 0, 'p1', 'measure', 0, 'complete', '', 0, 9, '{}');
+                INSERT INTO channel (run_id, signal, instrument) VALUES (1, 'current', 'elsewhere');
+                INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed)
+                  VALUES (1, 1, 1, 0, 1.5, '1.5', 1000007, 5), (1, 2, 1, 0, 2.5, ' 2.5', 1000009, NULL),
+                  (1, 3, 1, 1, NULL, '99', NULL, 7);
+                """);
+          });
+    }
+    try (Logbook logbook = Logbook.open(path);
+        ReadingCursor cursor = logbook.reader(1).readings()) {
+      List<String> found = new ArrayList<>();
+      while (cursor.next()) {
+        found.add(
+            cursor.raw()
+                + (cursor.hasTakenAt() ? " at " + cursor.takenAtNanos() : "")
+                + (cursor.hasElapsed() ? " after " + cursor.elapsedNanos() : ""));
+      }
+      assertEquals(List.of("1.5 at 1000007 after 5", " 2.5 at 1000009", "99 after 7"), found);
+    }
+    String message =
+        assertThrows(LogbookException.class, () -> tamper(path, "DELETE FROM reading"))
+            .getMessage();
+    assertTrue(message.contains("readings are never"), message);
   }
 
   @Test

@@ -163,6 +163,7 @@ class WatchBrowserIT {
         browser.until(answer() + ".startsWith('Paused')");
         browser.until("document.getElementById('asked').innerText.includes('no further point')");
         picture(browser, "paused");
+        nothingIsDrawnUnderAPress(browser);
         press(browser, "continue");
         browser.until(answer() + " === 'Running'");
         browser.text("document.querySelector('.note summary').focus()");
@@ -287,6 +288,19 @@ class WatchBrowserIT {
     }
     demo.process().destroy();
     assertEquals(143, demo.ended(), demo::said);
+  }
+
+  /** A press on what is replaced meanwhile would be lost. */
+  private static void nothingIsDrawnUnderAPress(Browser browser) throws Exception {
+    String changed = "window.drawn !== document.querySelector('main').innerHTML";
+    String kept = "window.drawn = document.querySelector('main').innerHTML; true";
+    browser.text(kept);
+    browser.until(changed); // it goes on
+    browser.text("document.body.dispatchEvent(new Event('pointerdown', {bubbles: true})); " + kept);
+    Thread.sleep(1500);
+    assertEquals("false", browser.text(changed));
+    browser.text("document.body.dispatchEvent(new Event('pointerup', {bubbles: true}))");
+    browser.until(changed);
   }
 
   /** Unfolds what it says, then does it, as a person without a mouse. */

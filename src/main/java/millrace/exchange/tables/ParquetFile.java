@@ -75,13 +75,13 @@ final class ParquetFile implements AutoCloseable {
     Table whole = piece.copy();
     whole.removeColumns("run");
     if (!whole.columnNames().contains("run_uuid")) {
-      whole.insertColumn(0, same("run_uuid", run.reader().summary().uuid(), size));
+      whole.insertColumn(0, same("run_uuid", run.summary().uuid(), size));
     }
     if (!whole.columnNames().contains("batch")) {
-      String batch = run.reader().summary().start().people().batch().orElse("");
+      String batch = run.summary().start().people().batch().orElse("");
       whole.insertColumn(1, same("batch", batch, size));
     }
-    String began = run.reader().summary().start().measuredAt().map(Object::toString).orElse("");
+    String began = run.summary().start().measuredAt().map(Object::toString).orElse("");
     if (!whole.columnNames().contains("started_at")) {
       whole.insertColumn(2, same("run_started_at", began, size));
     }

@@ -20,18 +20,15 @@ final class RunTables {
   private RunTables() {}
 
   private static <V> Function<StoredRun, V> summary(Function<RunSummary, V> of) {
-    return run -> of.apply(run.reader().summary());
+    return run -> of.apply(run.summary());
   }
 
   private static <V> Function<StoredRun, V> start(Function<RunStart, V> of) {
     return summary(s -> of.apply(s.start()));
   }
 
-  private static Function<StoredRun, Optional<?>> setUp(Function<FixtureSetUp, String> of) {
-    return run -> run.reader().setUp().map(of);
-  }
-
   static void run(StoredRun run, Consumer<Table> taker) {
+    Optional<FixtureSetUp> setUp = run.reader().setUp();
     Columns<StoredRun> columns =
         new Columns<StoredRun>()
             .whole("run", StoredRun::number)
@@ -44,9 +41,9 @@ final class RunTables {
             .text("tag", start(s -> s.people().tag()))
             .text("bench", start(s -> s.facts().bench()))
             .text("slot", start(s -> s.facts().slot()))
-            .text("fixture", setUp(FixtureSetUp::fixture))
-            .text("cables", setUp(FixtureSetUp::cables))
-            .text("set_up_remark", setUp(FixtureSetUp::remark))
+            .text("fixture", r -> setUp.map(FixtureSetUp::fixture))
+            .text("cables", r -> setUp.map(FixtureSetUp::cables))
+            .text("set_up_remark", r -> setUp.map(FixtureSetUp::remark))
             .text("started_at", start(RunStart::measuredAt))
             .text("ended_at", summary(s -> s.start().measuredAt().flatMap(began -> s.endedAt())))
             .word("state", summary(s -> s.state().text()))

@@ -14,11 +14,13 @@ import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.RunEvaluation;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
 
 /**
- * A run with its results.
+ * A run with its results. Its facts are read once: every row of its tables bears some of them.
  *
  * @param reader the run
+ * @param summary its facts
  * @param results the last judged results, with their budgets; judged now if there are none
  * @param bin the bin that takes the measured values; empty if none
  * @param measured its points, reduced to currents at voltages
@@ -26,22 +28,23 @@ import millrace.logbook.RunReader;
  */
 record StoredRun(
     RunReader reader,
+    RunSummary summary,
     List<Result> results,
     Optional<String> bin,
     List<MeasuredPoint> measured,
     List<String> notes) {
 
   long number() {
-    return reader.summary().id();
+    return summary.id();
   }
 
   String unit() {
-    return reader.summary().start().unit();
+    return summary.start().unit();
   }
 
   /** The origin of its readings, given in each row: simulated ones never pass for real ones. */
   String origin() {
-    return reader.summary().start().origin().text();
+    return summary.start().origin().text();
   }
 
   /** Reads a run with the budgets of its results, or without, as {@code of} reads them. */
@@ -49,6 +52,7 @@ record StoredRun(
       RunReader reader,
       SharedRunInputs shared,
       BiFunction<RunReader, RunEvaluation, List<Result>> of) {
+    RunSummary summary = reader.summary();
     List<String> notes = new ArrayList<>();
     List<RunEvaluation> evaluations = reader.evaluations();
     List<Result> results = List.of();
@@ -64,13 +68,13 @@ record StoredRun(
     } catch (NotAnalysableException e) {
       notes.add(
           "run %s: nothing can be computed of its readings; they are in the tables as they are"
-              .formatted(reader.summary().id()));
+              .formatted(summary.id()));
     }
     if (!evaluations.isEmpty()) {
       RunEvaluation last = evaluations.get(evaluations.size() - 1);
       results = of.apply(reader, last);
       bin = last.bin();
     }
-    return new StoredRun(reader, results, bin, measured, notes);
+    return new StoredRun(reader, summary, results, bin, measured, notes);
   }
 }

@@ -35,6 +35,11 @@ final class PostgresConnections {
   private static final String FRESH_PLANS = "; SET plan_cache_mode = force_custom_plan";
 
   /**
+   * One plan for all runs: with a part for each month, planning takes longer than reading a run.
+   */
+  private static final String SAME_PLANS = "; SET plan_cache_mode = force_generic_plan";
+
+  /**
    * What the driver would print beside the error that it throws; kept, or it would be forgotten.
    */
   private static final Logger DRIVER = Logger.getLogger("org.postgresql");
@@ -77,7 +82,7 @@ final class PostgresConnections {
           Optional.ofNullable(new Driver().connect(store.address().url(), properties(store)))
               .orElseThrow(() -> new LogbookException(store.where() + ": no driver takes it."));
       try (Statement statement = connection.createStatement()) {
-        statement.execute(readOnly ? LIMITS : LIMITS + FRESH_PLANS);
+        statement.execute(LIMITS + (readOnly ? SAME_PLANS : FRESH_PLANS));
       }
       connection.setReadOnly(readOnly);
       connection.setTransactionIsolation(

@@ -234,8 +234,8 @@ final class ResultSqlRows {
 
   /** One judging of a run: its number, what the judging rests on and when it was made. */
   private static final String ONE_JUDGING =
-      " WHERE r.evaluation_id = (SELECT max(id) FROM evaluation"
-          + " WHERE run_id = ? AND basis = ? AND made_at = ?)"
+      " WHERE r.evaluation_id = (SELECT id FROM evaluation"
+          + " WHERE run_id = ? AND basis = ? AND made_at = ? ORDER BY made_at, id DESC LIMIT 1)"
           + " /*store AND r.month = run_month(?1) AND r.run_uuid = run_key(?1)*/";
 
   private static List<Numbered> rows(SqlSession session, long run, RunEvaluation of)

@@ -20,6 +20,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Result;
+import millrace.fault.LogbookException;
 
 /**
  * Reads one run, finished or still being written. One thread at a time, the thread of the logbook.
@@ -27,6 +28,7 @@ import millrace.evidence.Result;
 public final class RunReader {
   private final SqlSession session;
   private final long run;
+  private Optional<RunSummary> complete = Optional.empty();
 
   RunReader(SqlSession session, long run) {
     this.session = session;
@@ -40,20 +42,20 @@ public final class RunReader {
   /**
    * The summary of the run.
    *
-   * @return as it stands now
+   * @return as it stands now; of a run that is complete as it stood when it was first read
    */
   public RunSummary summary() {
-    return read(
-        () ->
-            RunSqlRows.byId(session, run)
-                .orElseThrow(
-                    () ->
-                        session
-                            .engine()
-                            .refusal(
-                                "run " + run + " is not in it",
-                                "If it was there before, the file is damaged: work on with a"
-                                    + " backup.")));
+    if (complete.isPresent()) {
+      return complete.get();
+    }
+    RunSummary now = read(() -> RunSqlRows.byId(session, run).orElseThrow(this::missing));
+    complete = Optional.of(now).filter(s -> s.state() == RunState.COMPLETE);
+    return now;
+  }
+
+  private LogbookException missing() {
+    String advice = "If it was there before, the file is damaged: work on with a backup.";
+    return session.engine().refusal("run " + run + " is not in it", advice);
   }
 
   /**

@@ -118,7 +118,8 @@ public final class Logbook implements AutoCloseable {
                 + identity.version()
                 + " and was opened for reading; this Millrace reads version "
                 + Migrations.newest(),
-            "'millrace runs --logbook' on a writable copy brings it to the present version.");
+            "Copy it; what writes brings the copy to the present version: 'millrace analyze RUN"
+                + " --logbook COPY'.");
       }
       return new Logbook(session);
     } catch (RuntimeException e) {

@@ -88,6 +88,7 @@ class LogbookFilesTest {
     String message =
         assertThrows(LogbookException.class, () -> Logbook.readOnly(path)).getMessage();
     assertTrue(message.contains("it has version 1"), message);
+    assertTrue(message.contains("'millrace analyze RUN --logbook COPY'"), message);
     try (Logbook logbook = Logbook.open(path)) {
       logbook.begin(Sample.start("BX5-0001")).close();
     }

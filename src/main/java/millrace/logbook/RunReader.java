@@ -20,7 +20,6 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Result;
-import millrace.fault.LogbookException;
 
 /**
  * Reads one run, finished or still being written. One thread at a time, the thread of the logbook.
@@ -45,17 +44,9 @@ public final class RunReader {
    * @return as it stands now; of a run that is complete as it stood when it was first read
    */
   public RunSummary summary() {
-    if (complete.isPresent()) {
-      return complete.get();
-    }
-    RunSummary now = read(() -> RunSqlRows.byId(session, run).orElseThrow(this::missing));
+    RunSummary now = complete.orElseGet(() -> read(() -> RunSqlRows.known(session, run)));
     complete = Optional.of(now).filter(s -> s.state() == RunState.COMPLETE);
     return now;
-  }
-
-  private LogbookException missing() {
-    String advice = "If it was there before, the file is damaged: work on with a backup.";
-    return session.engine().refusal("run " + run + " is not in it", advice);
   }
 
   /**

@@ -135,6 +135,18 @@ final class RunSqlRows {
     return new LatestRunVerdict(a.run(), both, a.failedFirst().or(b::failedFirst));
   }
 
+  /** A run that must be there. */
+  static RunSummary known(SqlSession session, long run) throws SQLException {
+    return byId(session, run)
+        .orElseThrow(
+            () ->
+                session
+                    .engine()
+                    .refusal(
+                        "run " + run + " is not in it",
+                        "If it was there before, the file is damaged: work on with a backup."));
+  }
+
   static Optional<RunSummary> byId(SqlSession session, long id) throws SQLException {
     List<RunSummary> found =
         session.list(

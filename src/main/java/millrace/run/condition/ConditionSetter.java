@@ -367,6 +367,8 @@ public final class ConditionSetter {
       told.look(role);
       meter.prepare(wanted, cycles);
       settings = Optional.empty();
+    } else {
+      told.rely(role);
     }
     return wanted;
   }

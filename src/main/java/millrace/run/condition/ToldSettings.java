@@ -2,8 +2,10 @@
 package millrace.run.condition;
 
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
@@ -16,13 +18,15 @@ import millrace.evidence.setting.MeterSettings;
 import millrace.fault.InstrumentException;
 
 /**
- * What the meters last said their settings are. Points are stored with it, so it is held against
- * what they say once more before they are set anew and at the end. Single-threaded.
+ * What the meters last said their settings are. Where a further point is stored with it, it is held
+ * against what they say once more before they are set anew; of every meter so at the end.
+ * Single-threaded.
  */
 final class ToldSettings {
   private final Bench bench;
   private final BiConsumer<IncidentKind, String> notes;
   private final Map<RoleName, MeterSettings> told = new EnumMap<>(RoleName.class);
+  private final Set<RoleName> relied = EnumSet.noneOf(RoleName.class);
 
   ToldSettings(Bench bench, BiConsumer<IncidentKind, String> notes) {
     this.bench = bench;
@@ -31,6 +35,14 @@ final class ToldSettings {
 
   void forget() {
     told.clear();
+    relied.clear();
+  }
+
+  /** A further point is taken with what was said, if anything was. */
+  void rely(RoleName role) {
+    if (told.containsKey(role)) {
+      relied.add(role);
+    }
   }
 
   /** Reads them back, where nothing is known of them. */
@@ -41,14 +53,21 @@ final class ToldSettings {
     return settings;
   }
 
-  /** Tells of settings that are no longer what was said; a person is not asked for them. */
+  /**
+   * Tells of settings that are no longer what was said; a person is not asked for them. A meter
+   * that said them for the one point since is asked again where that is some minutes ago.
+   */
   void look(RoleName role) {
     MeterSettings before = told.remove(role);
+    boolean anew = relied.remove(role);
     if (before == null || bench.isByHand(role)) {
       return;
     }
     MeterSettings now =
-        bench.in(role, Meter.class).map(Meter::readBackAnew).orElse(MeterSettings.NONE);
+        bench
+            .in(role, Meter.class)
+            .map(anew ? Meter::readBackAnew : Meter::readBack)
+            .orElse(MeterSettings.NONE);
     if (!now.equals(before)) {
       notes.accept(
           IncidentKind.CAUTION,
@@ -59,6 +78,7 @@ final class ToldSettings {
 
   /** The same of all meters at the end; one that does not answer any more spoils no run. */
   void lookAtAll() {
+    relied.addAll(told.keySet());
     for (RoleName role : RoleName.values()) {
       try {
         look(role);

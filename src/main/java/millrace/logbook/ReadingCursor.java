@@ -74,9 +74,11 @@ public final class ReadingCursor implements AutoCloseable {
     this.start = new RunStartNanos(session, run);
   }
 
-  /** The question for readings, as an engine has them. */
-  static String columns(SqlEngine engine) {
-    return engine.store().isPresent() ? COLUMNS.replace("r.clock", "r.taken_at") : COLUMNS;
+  /** The question for some of the readings of a run, whose number fills its first place. */
+  static SqlStatement asking(SqlSession session, String which) throws SQLException {
+    boolean file = session.engine().store().isEmpty();
+    String columns = file ? COLUMNS : COLUMNS.replace("r.clock", "r.taken_at");
+    return session.fresh(columns + which);
   }
 
   private double number(int column) {

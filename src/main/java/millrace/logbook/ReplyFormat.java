@@ -50,37 +50,75 @@ final class ReplyFormat {
    * @return from 0; {@link #NONE} if the number does not give the reply again
    */
   static int of(String reply, double value) {
-    int format = seeming(reply);
-    return format != NONE && print(format, value).equals(reply) ? format : NONE;
-  }
-
-  /** The format that a text looks like. */
-  private static int seeming(String text) {
-    int length = text.length();
-    if (length == 0 || length > LONGEST) {
+    int length = reply.length();
+    if (length == 0 || length > LONGEST || (reply.charAt(0) == '-') != (value < 0)) {
       return NONE;
     }
-    char first = text.charAt(0);
-    int plus = first == '+' ? 1 : 0;
-    int from = plus == 1 || first == '-' ? 1 : 0;
-    int point = digits(text, from);
-    int end = point < length && text.charAt(point) == '.' ? digits(text, point + 1) : point;
+    int plus = reply.charAt(0) == '+' ? 1 : 0;
+    int from = plus == 1 || value < 0 ? 1 : 0;
+    int point = behindDigits(reply, from);
+    int end = behindPoint(reply, point);
     int precision = Math.max(0, end - point - 1);
-    int kind = end == length ? 0 : exponent(text.charAt(end));
-    boolean printed = point > from && (end == point || precision > 0) && precision <= LARGEST_POWER;
-    return printed && kind >= 0 ? precision + ((2 * kind + plus) << PRECISION_BITS) : NONE;
+    int kind = end == length ? 0 : kind(reply, end);
+    boolean zero = point > from && reply.charAt(from) == '0';
+    boolean plain = point > from && end >= 0 && precision <= LARGEST_POWER;
+    if (!plain || kind < 0 || (point - from > 1 && (zero || kind > 0))) {
+      return NONE;
+    }
+    double digits = digits(reply, from, end);
+    int power = kind == 0 ? 0 : power(reply, end);
+    boolean normal = kind == 0 || !zero || (digits == 0 && power == 0);
+    return normal && digits < POWERS[DIGITS] && scaled(digits, power - precision) == Math.abs(value)
+        ? precision + ((2 * kind + plus) << PRECISION_BITS)
+        : NONE;
   }
 
-  private static int digits(String text, int from) {
+  private static int behindDigits(String text, int from) {
     int end = from;
-    while (end < text.length() && text.charAt(end) >= '0' && text.charAt(end) <= '9') {
+    while (end < text.length() && isDigit(text.charAt(end))) {
       end++;
     }
     return end;
   }
 
-  private static int exponent(char letter) {
-    return letter == 'E' ? UPPER_CASE : letter == 'e' ? UPPER_CASE + 1 : NONE;
+  private static boolean isDigit(char c) {
+    return c >= '0' && c <= '9';
+  }
+
+  /** Behind a point and its digits; negative where no digit follows a point. */
+  private static int behindPoint(String text, int point) {
+    if (point == text.length() || text.charAt(point) != '.') {
+      return point;
+    }
+    int end = behindDigits(text, point + 1);
+    return end == point + 1 ? NONE : end;
+  }
+
+  /** The digits as a whole number; of too many one that is too large, too. */
+  private static long digits(String text, int from, int end) {
+    long digits = 0;
+    for (int i = from; i < end && digits < POWERS[DIGITS]; i++) {
+      digits = text.charAt(i) == '.' ? digits : TEN * digits + text.charAt(i) - '0';
+    }
+    return digits;
+  }
+
+  /** What kind of exponent a text ends with: a letter, a sign and two digits, zero with a plus. */
+  private static int kind(String text, int at) {
+    if (at < 0 || text.length() != at + "E+00".length()) {
+      return NONE;
+    }
+    char sign = text.charAt(at + 1);
+    boolean two = isDigit(text.charAt(at + 2)) && isDigit(text.charAt(at + 3));
+    boolean printed = two && (sign == '+' || (sign == '-' && power(text, at) != 0));
+    char letter = text.charAt(at);
+    int kind = letter == 'E' ? UPPER_CASE : letter == 'e' ? UPPER_CASE + 1 : NONE;
+    return printed ? kind : NONE;
+  }
+
+  private static int power(String text, int at) {
+    int power = TEN * (text.charAt(at + 2) - '0') + text.charAt(at + 3) - '0';
+    return text.charAt(at + 1) == '-' ? -power : power;
   }
 
   /**

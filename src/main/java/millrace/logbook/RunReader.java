@@ -284,8 +284,7 @@ public final class RunReader {
   private ReadingCursor cursor(String condition, String order, SqlSession.Filling filling) {
     return read(
         () -> {
-          SqlStatement statement =
-              session.fresh(ReadingCursor.columns(session.engine()) + condition + order);
+          SqlStatement statement = ReadingCursor.asking(session, condition + order);
           try {
             filling.into(statement.slots());
             return new ReadingCursor(session, statement, run);

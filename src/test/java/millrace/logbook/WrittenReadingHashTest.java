@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.sql.SQLException;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -109,6 +110,17 @@ class WrittenReadingHashTest {
     written.add(1, 0, reading("1e-3", 1e-3), stated(), none());
     written.add(1, 3, reading("+0.1", 0.1));
     written.add(2, 0, none(), reading("5E-324", Double.MIN_VALUE));
+    assertEquals(Optional.of(written.ofRows()), written.rows().digest());
+  }
+
+  @Test
+  void isTheDigestOfMoreRowsThanAreHashedAtOnce() {
+    Written written = written(false);
+    List<ImportedReading> many = new ArrayList<>();
+    for (int i = 0; i < 4500; i++) {
+      many.add(reading(String.valueOf(i / 8.0), i / 8.0));
+    }
+    written.add(1, 0, many.toArray(ImportedReading[]::new));
     assertEquals(Optional.of(written.ofRows()), written.rows().digest());
   }
 

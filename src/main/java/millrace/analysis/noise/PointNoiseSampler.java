@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.noise;
 
-import java.util.Map;
 import java.util.SplittableRandom;
-import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.atomic.AtomicReferenceArray;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Draws the noise of points as the mixture of laws has it: a law by its probability, its scale by
@@ -18,7 +18,7 @@ final class PointNoiseSampler {
   private final NoiseLaws laws;
   private final PointMeanCovariances covariances;
   private final double[] shares;
-  private final Map<Integer, double[][]> roots = new ConcurrentHashMap<>();
+  private final AtomicReferenceArray<double @Nullable [][]> roots;
 
   /**
    * Made for points.
@@ -34,6 +34,7 @@ final class PointNoiseSampler {
     this.laws = laws;
     this.covariances = covariances;
     this.shares = shares.clone();
+    this.roots = new AtomicReferenceArray<>(laws.size());
   }
 
   /** The errors of the points' means, in ppm. */
@@ -44,25 +45,37 @@ final class PointNoiseSampler {
       law++;
       at -= mixture.probability(law);
     }
-    double[][] root = roots.computeIfAbsent(law, this::root);
+    double[][] root = root(law);
     double scale = Math.sqrt(mixture.drawnScale(law, random));
-    double[] z = new double[root.length];
-    for (int i = 0; i < z.length; i++) {
-      z[i] = random.nextGaussian() * scale;
-    }
-    double[] errors = new double[z.length];
-    for (int i = 0; i < z.length; i++) {
-      for (int j = 0; j < z.length; j++) {
-        errors[i] += root[i][j] * z[j];
-      }
+    double[] errors = new double[root.length];
+    for (double[] column : root) {
+      add(errors, column, random.nextGaussian() * scale);
     }
     return errors;
   }
 
-  /**
-   * A square root of the covariance; what has no variance of a mean is taken about all readings.
-   */
+  /** Column by column, since the sums over a row would each wait for the one before. */
+  private static void add(double[] errors, double[] column, double z) {
+    for (int i = 0; i < errors.length; i++) {
+      errors[i] += column[i] * z;
+    }
+  }
+
+  /** Of a law, once: several threads may find it at once, and find the same. */
   private double[][] root(int law) {
+    double[][] known = roots.get(law);
+    if (known == null) {
+      known = found(law);
+      roots.set(law, known);
+    }
+    return known;
+  }
+
+  /**
+   * The columns of a square root of the covariance; what has no variance of a mean is taken about
+   * all readings.
+   */
+  private double[][] found(int law) {
     RealMatrix own = new Array2DRowRealMatrix(covariances.of(laws.kernel(law)));
     if (laws.kernels().get(laws.kernel(law)).needsContrast()) {
       RealMatrix centring = centring();
@@ -74,13 +87,13 @@ final class PointNoiseSampler {
             .add(own.scalarMultiply(laws.amount(law)));
     EigenDecomposition e = new EigenDecomposition(all.add(all.transpose()).scalarMultiply(0.5));
     double[] values = e.getRealEigenvalues();
-    double[][] root = e.getV().getData();
-    for (double[] row : root) {
-      for (int j = 0; j < row.length; j++) {
-        row[j] *= Math.sqrt(Math.max(0, values[j]));
+    double[][] columns = e.getVT().getData();
+    for (int j = 0; j < columns.length; j++) {
+      for (int i = 0; i < columns.length; i++) {
+        columns[j][i] *= Math.sqrt(Math.max(0, values[j]));
       }
     }
-    return root;
+    return columns;
   }
 
   private RealMatrix centring() {

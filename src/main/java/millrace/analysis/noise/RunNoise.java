@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.CorrelatedNoise;
 import millrace.analysis.uncertainty.CorrelatedNoise.Use;
 import millrace.analysis.uncertainty.CoverageFactors;
@@ -329,16 +328,19 @@ public final class RunNoise {
     }
 
     @Override
-    public Optional<Map<String, Double>> drawn(SplittableRandom random) {
+    public Optional<Sampler> sampler(List<String> instances) {
+      int[] which = instances.stream().mapToInt(name -> places.getOrDefault(name, -1)).toArray();
       return (readings.visits() > 1 ? found(Use.VISITS) : Optional.<Found>empty())
           .or(() -> found(Use.POINTS))
-          .map(
-              law -> {
-                double[] errors = trials(law).next(random);
-                Map<String, Double> named = new HashMap<>();
-                places.forEach((name, place) -> named.put(name, errors[place] * unit));
-                return named;
-              });
+          .map(law -> random -> of(which, trials(law).next(random)));
+    }
+
+    private double[] of(int[] which, double... errors) {
+      double[] own = new double[which.length];
+      for (int i = 0; i < own.length; i++) {
+        own[i] = which[i] < 0 ? 0 : errors[which[i]] * unit;
+      }
+      return own;
     }
 
     @Override

@@ -57,14 +57,26 @@ public interface CorrelatedNoise {
    */
   Optional<Double> variance(Map<String, Double> weights);
 
+  /** Draws the noise of some points as it might have been. Thread-safe. */
+  @FunctionalInterface
+  interface Sampler {
+    /**
+     * Draws once.
+     *
+     * @param random where chance comes from
+     * @return the error of each point's mean, in the order of the points asked for
+     */
+    double[] next(SplittableRandom random);
+  }
+
   /**
-   * The noise of all points as it might have been, for trials.
+   * Draws the noise of points together, for trials.
    *
-   * @param random where chance comes from
-   * @return the error of each point's mean by the instance of its source; empty where each point's
-   *     own noise counts
+   * @param instances the points, by the instances of their sources; one that is none of its points
+   *     has no error
+   * @return empty where each point's own noise counts
    */
-  Optional<Map<String, Double>> drawn(SplittableRandom random);
+  Optional<Sampler> sampler(List<String> instances);
 
   /**
    * The same noise for another kind of result.

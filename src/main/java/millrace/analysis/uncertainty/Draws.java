@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.TreeSet;
+import millrace.evidence.ErrorDistribution;
 
 /**
  * Draws every source once per trial and moves the inputs by it (JCGM 101:2008, 6.4; methods.md
@@ -16,13 +17,17 @@ import java.util.TreeSet;
  * thread-safe; chance comes with each call.
  */
 final class Draws {
-  private final List<ErrorSource> sources;
+  private final ErrorDistribution[] distributions;
   private final int[] poolOf;
   private final double[] poolDegrees;
   private final double[] centres;
   private final int[][] indices;
   private final double[][] parts;
-  private final Map<CorrelatedNoise, List<Integer>> sharing = new LinkedHashMap<>();
+  private final List<Shared> sharing;
+
+  /** Noise that points share: the places of their sources, and the sizes of these. */
+  @SuppressWarnings("ArrayRecordComponent") // read only here, never compared
+  private record Shared(CorrelatedNoise.Sampler sampler, int[] places, double[] sizes) {}
 
   Draws(List<Estimate> inputs) {
     TreeSet<ErrorSource> all = new TreeSet<>();
@@ -31,20 +36,16 @@ final class Draws {
         all.add(input.source(k));
       }
     }
-    this.sources = new ArrayList<>(all);
+    List<ErrorSource> sources = new ArrayList<>(all);
+    this.distributions =
+        sources.stream().map(ErrorSource::distribution).toArray(ErrorDistribution[]::new);
     Map<String, Integer> pools = new HashMap<>();
     List<Double> degrees = new ArrayList<>();
     this.poolOf = new int[sources.size()];
     for (int i = 0; i < poolOf.length; i++) {
       poolOf[i] = pool(sources.get(i), pools, degrees);
     }
-    for (int i = 0; i < poolOf.length; i++) {
-      int place = i;
-      sources
-          .get(i)
-          .noise()
-          .ifPresent(n -> sharing.computeIfAbsent(n, x -> new ArrayList<>()).add(place));
-    }
+    this.sharing = shared(sources);
     this.poolDegrees = degrees.stream().mapToDouble(Double::doubleValue).toArray();
     this.centres = inputs.stream().mapToDouble(Estimate::value).toArray();
     this.indices = new int[centres.length][];
@@ -54,6 +55,27 @@ final class Draws {
     for (int i = 0; i < centres.length; i++) {
       index(inputs.get(i), i, place);
     }
+  }
+
+  private static List<Shared> shared(List<ErrorSource> sources) {
+    Map<CorrelatedNoise, List<Integer>> sharing = new LinkedHashMap<>();
+    for (int i = 0; i < sources.size(); i++) {
+      int place = i;
+      sources
+          .get(i)
+          .noise()
+          .ifPresent(n -> sharing.computeIfAbsent(n, x -> new ArrayList<>()).add(place));
+    }
+    List<Shared> shared = new ArrayList<>();
+    sharing.forEach(
+        (noise, which) -> {
+          int[] places = which.stream().mapToInt(Integer::intValue).toArray();
+          double[] sizes = which.stream().mapToDouble(i -> sources.get(i).value()).toArray();
+          noise
+              .sampler(which.stream().map(i -> sources.get(i).instance()).toList())
+              .ifPresent(sampler -> shared.add(new Shared(sampler, places, sizes)));
+        });
+    return shared;
   }
 
   private static int pool(ErrorSource source, Map<String, Integer> pools, List<Double> degrees) {
@@ -88,36 +110,37 @@ final class Draws {
     }
     double[] z = new double[poolOf.length];
     for (int s = 0; s < z.length; s++) {
-      z[s] = standardized(sources.get(s), random) * (poolOf[s] < 0 ? 1 : size[poolOf[s]]);
+      z[s] = standardized(distributions[s], random) * (poolOf[s] < 0 ? 1 : size[poolOf[s]]);
     }
     share(z, random);
-    double[] drawn = centres.clone();
+    double[] drawn = new double[centres.length];
     for (int i = 0; i < drawn.length; i++) {
-      for (int k = 0; k < indices[i].length; k++) {
-        drawn[i] += parts[i][k] * z[indices[i][k]];
-      }
+      drawn[i] = moved(centres[i], indices[i], parts[i], z);
     }
     return drawn;
   }
 
+  private static double moved(double centre, int[] indices, double[] parts, double[] z) {
+    double moved = centre;
+    for (int k = 0; k < indices.length; k++) {
+      moved += parts[k] * z[indices[k]];
+    }
+    return moved;
+  }
+
   /** Noise that points share is drawn for all of them at once. */
   private void share(double[] z, SplittableRandom random) {
-    sharing.forEach(
-        (noise, which) ->
-            noise
-                .drawn(random)
-                .ifPresent(
-                    errors -> {
-                      for (int s : which) {
-                        ErrorSource source = sources.get(s);
-                        z[s] = errors.getOrDefault(source.instance(), 0.0) / source.value();
-                      }
-                    }));
+    for (Shared shared : sharing) {
+      double[] errors = shared.sampler.next(random);
+      for (int i = 0; i < errors.length; i++) {
+        z[shared.places[i]] = errors[i] / shared.sizes[i];
+      }
+    }
   }
 
   /** A draw of mean 0 and standard deviation 1. */
-  private static double standardized(ErrorSource source, SplittableRandom random) {
-    return switch (source.distribution()) {
+  private static double standardized(ErrorDistribution distribution, SplittableRandom random) {
+    return switch (distribution) {
       case RECTANGULAR -> uniform(random);
       case TRIANGULAR -> (uniform(random) + uniform(random)) / Math.sqrt(2);
       case ARC_SINE -> Math.sqrt(2) * Math.sin(2 * Math.PI * random.nextDouble());

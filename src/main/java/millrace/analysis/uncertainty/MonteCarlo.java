@@ -218,7 +218,8 @@ public final class MonteCarlo {
     default void tried(int more) {}
 
     /**
-     * Whether the trials of one result tell already what they are asked.
+     * Whether the trials of one result tell already what they are asked. Called by several threads,
+     * for a result by one.
      *
      * @param output which result, from 0
      * @param found what its trials gave so far
@@ -294,15 +295,25 @@ public final class MonteCarlo {
     for (int tried = 0; open > 0 && tried + batch <= plan.mostTrials(); tried += batch) {
       Batch from = new Batch(tried, batch, plan.seeds(), ended.clone());
       double[][] results = batch(trial, new double[outputs][batch], from, observer);
-      for (int i = 0; i < outputs; i++) {
-        if (!ended[i]) {
-          tallies.get(i).add(results[i]);
-          ended[i] = ended(tallies.get(i), i, plan, observer);
-          open -= ended[i] ? 1 : 0;
-        }
-      }
+      IntStream.range(0, outputs)
+          .parallel()
+          .filter(i -> !from.ended[i])
+          .forEach(
+              i -> {
+                tallies.get(i).add(results[i]);
+                ended[i] = ended(tallies.get(i), i, plan, observer);
+              });
+      open = outputs - count(ended);
     }
-    return tallies.stream().map(t -> finding(t, plan)).toList();
+    return tallies.parallelStream().map(t -> finding(t, plan)).toList();
+  }
+
+  private static int count(boolean[] ended) {
+    int n = 0;
+    for (boolean each : ended) {
+      n += each ? 1 : 0;
+    }
+    return n;
   }
 
   /** Trials from a number on, and which results are over by then. */

@@ -137,12 +137,14 @@ class RunNoiseTest {
   @Test
   void drawsScatterAsTheVarianceSays() {
     CorrelatedNoise noise = noise(5, Optional.of(record(5000)));
+    CorrelatedNoise.Sampler sampler = noise.sampler(List.of("p2", "nobody's", "p0")).orElseThrow();
     SplittableRandom random = new SplittableRandom(10);
     double squares = 0;
     int trials = 4000;
     for (int i = 0; i < trials; i++) {
-      Map<String, Double> drawn = noise.drawn(random).orElseThrow();
-      double difference = drawn.getOrDefault("p2", 0.0) - drawn.getOrDefault("p0", 0.0);
+      double[] drawn = sampler.next(random);
+      assertEquals(0, drawn[1]);
+      double difference = drawn[0] - drawn[2];
       squares += difference * difference / trials;
     }
     double expected = noise.forUse(Use.VISITS).variance(DIFFERENCE).orElseThrow();

@@ -26,7 +26,17 @@ final class BulkInsert {
    * @param columns their names, in the order in which a row is filled
    */
   BulkInsert(SqlSession session, String table, List<String> columns) {
-    String row = "(" + String.join(", ", Collections.nCopies(columns.size(), "?")) + ")";
+    this(session, table, columns, Collections.nCopies(columns.size(), "?"));
+  }
+
+  /**
+   * Into columns of a table, of which some are found by what fills a row.
+   *
+   * @param columns their names, in the order in which a row is filled
+   * @param places what stands for each, with one question mark
+   */
+  BulkInsert(SqlSession session, String table, List<String> columns, List<String> places) {
+    String row = "(" + String.join(", ", places) + ")";
     String into = "INSERT INTO " + table + " (" + String.join(", ", columns) + ") VALUES ";
     this.session = session;
     this.one = into + row;

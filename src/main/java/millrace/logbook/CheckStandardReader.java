@@ -13,7 +13,9 @@ import millrace.evidence.setting.PointSettings;
 public final class CheckStandardReader {
   /** A store is led from each point to its readings; left to itself it might read all of them. */
   private static final String LOOKS =
-      "SELECT p.run_id, p.number, p.settings, c.signal, r.value, r.zero"
+      "SELECT p.run_id, p.number, "
+          + PointSqlRows.SETTINGS.formatted("p.", "p.")
+          + ", c.signal, r.value, r.zero"
           + " FROM run u JOIN point p ON p.run_id = u.id"
           + " /*store AND p.month = u.month AND p.run_uuid = u.run_uuid*/"
           + " JOIN /*store LATERAL (SELECT x.point_id, x.number, x.state, x.channel_id, x.value,"

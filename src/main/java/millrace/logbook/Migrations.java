@@ -20,7 +20,12 @@ final class Migrations {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "1-runs.sql", "2-results.sql", "3-judgings.sql", "4-seal.sql", "5-short-readings.sql");
+          "1-runs.sql",
+          "2-results.sql",
+          "3-judgings.sql",
+          "4-seal.sql",
+          "5-short-readings.sql",
+          "6-settings.sql");
 
   /** The first version with seals. */
   private static final int SEALED = 4;

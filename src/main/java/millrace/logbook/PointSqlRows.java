@@ -3,12 +3,15 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeSet;
 import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
@@ -39,13 +42,25 @@ final class PointSqlRows {
           "state",
           "reason",
           "started",
-          "ended",
-          "settings");
+          "ended");
 
-  private static final String COLUMNS = String.join(", ", NAMES);
+  /** The words of the settings of a point, by the prefix of its columns; a file keeps them once. */
+  static final String SETTINGS =
+      "/*file (SELECT words FROM settings WHERE id = %ssettings_id) AS settings*/ %ssettings";
+
+  private static final String COLUMNS =
+      String.join(", ", NAMES) + ", " + SETTINGS.formatted("", "");
+
+  private static final String KEPT_SETTINGS = "(SELECT id FROM settings WHERE words = ?)";
 
   private static final String INSERT =
-      "INSERT INTO point (run_id, " + COLUMNS + ") VALUES (?" + ", ?".repeat(NAMES.size()) + ")";
+      "INSERT INTO point (run_id, "
+          + String.join(", ", NAMES)
+          + ", settings_id) VALUES (?"
+          + ", ?".repeat(NAMES.size())
+          + ", "
+          + KEPT_SETTINGS
+          + ")";
 
   /** The points of a run, whose number fills the first place. */
   static final String OF_RUN =
@@ -80,6 +95,7 @@ final class PointSqlRows {
 
   /** Adds a point; answers the row's number in the logbook. */
   static long insert(SqlSession session, long run, Point point) throws SQLException {
+    keep(session, words(point));
     return session.insert(INSERT, slots -> fill(slots.whole(run), point));
   }
 
@@ -92,13 +108,30 @@ final class PointSqlRows {
       throws SQLException {
     List<String> columns = new ArrayList<>(List.of("id", "run_id"));
     columns.addAll(NAMES);
-    BulkInsert rows = new BulkInsert(session, "point", columns);
+    Set<String> words = new TreeSet<>();
+    points.forEach(point -> words.add(words(point)));
+    for (String each : words) {
+      keep(session, each);
+    }
+    columns.add("settings_id");
+    List<String> places = new ArrayList<>(Collections.nCopies(columns.size() - 1, "?"));
+    places.add(KEPT_SETTINGS);
+    BulkInsert rows = new BulkInsert(session, "point", columns, places);
     for (int i = 0; i < points.size(); i++) {
       long row = first + i;
       Point point = points.get(i);
       rows.add(slots -> fill(slots.whole(row).whole(run), point));
     }
     rows.flush();
+  }
+
+  private static String words(Point point) {
+    return JsonColumnText.ofMap(point.settings().words());
+  }
+
+  /** Adds words of settings that are not there yet. */
+  private static void keep(SqlSession session, String words) throws SQLException {
+    session.change("INSERT OR IGNORE INTO settings (words) VALUES (?)", slots -> slots.text(words));
   }
 
   /** The row behind the last point of all runs. */
@@ -117,10 +150,7 @@ final class PointSqlRows {
     slots.number(at.loadOhm()).number(at.terminalVoltageV()).number(at.supplyV());
     slots.number(at.setA()).text(at.direction().map(SweepDirection::text)).text(at.slot());
     slots.whole(at.visit()).text(point.state().text()).text(point.reason());
-    slots
-        .span(point.started())
-        .span(point.ended())
-        .text(JsonColumnText.ofMap(point.settings().words()));
+    slots.span(point.started()).span(point.ended()).text(words(point));
   }
 
   /** The number of a point that is about to be written; a number in use is not given again. */
@@ -140,11 +170,14 @@ final class PointSqlRows {
 
   /** Closes a point that is still open. */
   static void close(SqlSession session, long row, Point end) throws SQLException {
+    keep(session, words(end));
     session.change(
-        "UPDATE point SET state = ?, reason = ?, ended = ?, settings = ? WHERE id = ?",
+        "UPDATE point SET state = ?, reason = ?, ended = ?, settings_id = "
+            + KEPT_SETTINGS
+            + " WHERE id = ?",
         slots -> {
           slots.text(end.state().text()).text(end.reason()).span(end.ended());
-          slots.text(JsonColumnText.ofMap(end.settings().words())).whole(row);
+          slots.text(words(end)).whole(row);
         });
   }
 

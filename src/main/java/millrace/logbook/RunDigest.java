@@ -70,7 +70,9 @@ final class RunDigest {
         "its points",
         "SELECT number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
             + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
-            + " started, ended, settings FROM point"
+            + " started, ended, "
+            + PointSqlRows.SETTINGS.formatted("", "")
+            + " FROM point"
             + PointSqlRows.OF_RUN
             + " ORDER BY number"),
     /** Readings. */

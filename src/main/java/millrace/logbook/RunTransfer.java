@@ -54,12 +54,18 @@ final class RunTransfer {
               + " FROM other.channel WHERE run_id = :there ORDER BY id",
           "INSERT INTO common_group (run_id, name, meter_range) SELECT :here, name, meter_range"
               + " FROM other.common_group WHERE run_id = :there ORDER BY id",
+          "INSERT INTO settings (words) SELECT DISTINCT s.words FROM other.point p"
+              + " JOIN other.settings s ON s.id = p.settings_id WHERE p.run_id = :there"
+              + " AND NOT EXISTS (SELECT 1 FROM main.settings m WHERE m.words = s.words)"
+              + " AND :here = :here ORDER BY s.words",
           "INSERT INTO point (run_id, number, place, part, key, kind, \"range\", nominal_A,"
               + " temperature_degC, load_ohm, terminal_voltage_V, supply_V, set_A, direction, slot,"
-              + " visit, state, reason, started, ended, settings) SELECT :here, number, place,"
+              + " visit, state, reason, started, ended, settings_id) SELECT :here, number, place,"
               + " part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
               + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
-              + " started, ended, settings FROM other.point WHERE run_id = :there ORDER BY number",
+              + " started, ended, m.id FROM other.point p"
+              + " JOIN other.settings s ON s.id = p.settings_id"
+              + " JOIN main.settings m ON m.words = s.words WHERE run_id = :there ORDER BY number",
           "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, elapsed,"
               + " clock, u, u_common, u_common_relative, common_group_id, extra)"
               + " SELECT mp.id, r.number, mc.id, r.state, r.value, r.zero, r.raw, r.elapsed,"

@@ -14,7 +14,8 @@ import millrace.fault.LogbookException;
  * What a database does in a way of its own: where it lies, how its transactions begin, how it words
  * its errors. Everything else is one set of SQL for both of them. Where a store needs more than a
  * file, the SQL holds that as a comment which begins with {@code /*store}: a file skips it, a store
- * reads it. Stateless.
+ * reads it. A column that only a store has stands behind a comment which begins with {@code
+ * /*file}: a file reads the comment in its place. Stateless.
  */
 interface SqlEngine {
   /** As it was named on the command line, without a password. */

@@ -17,12 +17,22 @@ record SqlText(String sql, List<List<Integer>> places) {
   private static final Pattern PLACE =
       Pattern.compile("'[^']*'|\"[^\"]*\"|\\?(?<number>[0-9]*)|/\\*store(?<more>[^*]*)\\*/");
 
+  private static final String OF_FILE = "/*file ";
+  private static final Pattern IN_FILE =
+      Pattern.compile("/\\*file (?<instead>[^*]*)\\*/ ?[a-z_.]+");
+
   SqlText {
     places = places.stream().map(List::copyOf).toList();
   }
 
   static SqlText plain(String sql) {
     return new SqlText(sql, List.of());
+  }
+
+  /** The SQL with what a file reads in place of a column of a store. */
+  static SqlText ofFile(String shared) {
+    return plain(
+        shared.contains(OF_FILE) ? IN_FILE.matcher(shared).replaceAll("${instead}") : shared);
   }
 
   /**

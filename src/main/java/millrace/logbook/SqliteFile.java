@@ -27,6 +27,11 @@ record SqliteFile(Path file) implements SqlEngine {
   }
 
   @Override
+  public SqlText text(String sql) {
+    return SqlText.ofFile(sql);
+  }
+
+  @Override
   public PreparedStatement streaming(Connection connection, String sql) throws SQLException {
     return connection.prepareStatement(sql);
   }

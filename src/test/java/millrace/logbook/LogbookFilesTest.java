@@ -111,7 +111,8 @@ class LogbookFilesTest {
                 INSERT INTO run (uuid, unit, origin, title, millrace, started_at, utc_offset_s, state)
                   VALUES ('0190-1', 'BX5-0001', 'imported', 'old', '0.1.0', 1000000, 0, 'complete');
                 INSERT INTO point (run_id, number, place, part, key, kind, visit, state, reason, started,
-                  ended, settings) VALUES (1, 1, 1, 0, 'p1', 'measure', 0, 'complete', '', 0, 9, '{}');
+                  ended, settings) VALUES (1, 1, 1, 0, 'p1', 'measure', 0, 'complete', '', 0, 9,
+                  '{"voltmeter range":"1 V"}');
                 INSERT INTO channel (run_id, signal, instrument) VALUES (1, 'current', 'elsewhere');
                 INSERT INTO reading (point_id, number, channel_id, state, value, raw, taken_at, elapsed)
                   VALUES (1, 1, 1, 0, 1.5, '1.5', 1000007, 5), (1, 2, 1, 0, 2.5, ' 2.5', 1000009, NULL),
@@ -129,6 +130,8 @@ class LogbookFilesTest {
                 + (cursor.hasElapsed() ? " after " + cursor.elapsedNanos() : ""));
       }
       assertEquals(List.of("1.5 at 1000007 after 5", " 2.5 at 1000009", "99 after 7"), found);
+      assertEquals(
+          Map.of("voltmeter range", "1 V"), logbook.reader(1).points().get(0).settings().words());
     }
     String message =
         assertThrows(LogbookException.class, () -> tamper(path, "DELETE FROM reading"))

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
+import java.util.function.IntFunction;
 import millrace.analysis.load.KneeVoltage;
 import millrace.analysis.load.LoadResults;
 import millrace.analysis.uncertainty.ErrorSource;
@@ -55,18 +56,21 @@ final class MonteCarloResultCheck {
   private final List<Estimate> inputs = new ArrayList<>();
   private final List<List<ReducedPoint>> light = new ArrayList<>();
 
+  /** Where the inputs of each group begin. */
+  private final List<Integer> begins = new ArrayList<>();
+
   /** Computes results from points, both in groups. */
   @FunctionalInterface
   interface Again {
     /**
      * The results, in an order that does not depend on the readings.
      *
-     * @param points in the groups of the measured ones
+     * @param points those of a group of the measured ones, moved where they are asked for
      * @param over for each result of each group whether nothing is asked of it
      * @return results by group; anything for a result of which nothing is asked, and for a group of
      *     them
      */
-    List<List<Result>> of(List<List<ReducedPoint>> points, boolean[][] over);
+    List<List<Result>> of(IntFunction<List<ReducedPoint>> points, boolean[][] over);
   }
 
   private MonteCarloResultCheck(String name, double coverage, Again again) {
@@ -88,6 +92,7 @@ final class MonteCarloResultCheck {
     MonteCarloResultCheck trials = new MonteCarloResultCheck(name, coverage, again);
     for (List<ReducedPoint> group : points) {
       trials.light.add(new TrialPoints(group).light());
+      trials.begins.add(trials.inputs.size());
       for (ReducedPoint p : group) {
         trials.inputs.add(p.currentA());
         trials.inputs.add(p.voltageV());
@@ -234,7 +239,7 @@ final class MonteCarloResultCheck {
       over[g] = Arrays.copyOfRange(ended, from, to);
       from = to;
     }
-    List<List<Result>> now = again.of(moved(drawn), over);
+    List<List<Result>> now = again.of(group -> moved(group, drawn), over);
     double[] values = new double[ended.length];
     from = 0;
     for (int g = 0; g < over.length; g++) {
@@ -244,18 +249,14 @@ final class MonteCarloResultCheck {
     return values;
   }
 
-  private List<List<ReducedPoint>> moved(double[] drawn) {
-    List<List<ReducedPoint>> all = new ArrayList<>(light.size());
-    int at = 0;
-    for (List<ReducedPoint> group : light) {
-      List<ReducedPoint> moved = new ArrayList<>(group.size());
-      for (ReducedPoint p : group) {
-        moved.add(TrialPoints.moved(p, drawn, at));
-        at += 3;
-      }
-      all.add(moved);
+  private List<ReducedPoint> moved(int group, double... drawn) {
+    int at = begins.get(group);
+    List<ReducedPoint> moved = new ArrayList<>(light.get(group).size());
+    for (ReducedPoint p : light.get(group)) {
+      moved.add(TrialPoints.moved(p, drawn, at));
+      at += 3;
     }
-    return all;
+    return moved;
   }
 
   private static void values(List<Result> now, List<Result> firstOrder, double[] values, int from) {

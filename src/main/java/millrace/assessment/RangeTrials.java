@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.IntFunction;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.range.RangeAssessor;
 import millrace.assessment.range.RangePairResults;
@@ -74,7 +75,7 @@ final class RangeTrials implements MonteCarloResultCheck.Again {
   }
 
   @Override
-  public List<List<Result>> of(List<List<ReducedPoint>> moved, boolean[][] over) {
+  public List<List<Result>> of(IntFunction<List<ReducedPoint>> moved, boolean[][] over) {
     int n = ranges.size();
     boolean[] paired = new boolean[n];
     for (int k = 0; k < pairs.size(); k++) {
@@ -87,7 +88,7 @@ final class RangeTrials implements MonteCarloResultCheck.Again {
     for (int i = 0; i < n; i++) {
       Optional<RangeAssessor> now =
           paired[i] || !all(over[i])
-              ? Optional.of(ranges.get(i).again(moved.get(i), paired[i], over[i]))
+              ? Optional.of(ranges.get(i).again(moved.apply(i), paired[i], over[i]))
               : Optional.empty();
       groups.add(now.map(RangeAssessor::results).orElse(List.of()));
       studies.add(now.flatMap(RangeAssessor::temperatures));

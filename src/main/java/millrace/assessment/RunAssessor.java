@@ -117,7 +117,7 @@ final class RunAssessor {
   /** Results computed from points, with trials if they are asked for. */
   private void tried(
       String name, List<ReducedPoint> from, Function<List<ReducedPoint>, List<Result>> computed) {
-    MonteCarloResultCheck.Again again = (moved, over) -> List.of(computed.apply(moved.get(0)));
+    MonteCarloResultCheck.Again again = (moved, over) -> List.of(computed.apply(moved.apply(0)));
     results.addAll(tried(name, List.of(from), List.of(computed.apply(from)), again).get(0));
   }
 

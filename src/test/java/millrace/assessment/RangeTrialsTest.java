@@ -107,7 +107,7 @@ class RangeTrialsTest {
 
   @Test
   void aTrialWithoutErrorsGivesEveryMeasuredValue() {
-    List<Result> now = trials.of(unmoved(), over(false)).get(0);
+    List<Result> now = trials.of(unmoved()::get, over(false)).get(0);
 
     assertEquals(measured.results().size(), now.size());
     List<Result> values =
@@ -132,17 +132,17 @@ class RangeTrialsTest {
 
   @Test
   void aRangeWhoseTrialsAreOverIsNotComputedAgain() {
-    assertEquals(List.of(List.of()), trials.of(unmoved(), over(true)));
+    assertEquals(List.of(List.of()), trials.of(unmoved()::get, over(true)));
   }
 
   /** What a trial computes besides does not matter to the one result that is still asked for. */
   @Test
   void eachResultAloneIsThatOfAllTogether() {
-    List<Result> together = trials.of(shifted(), over(false)).get(0);
+    List<Result> together = trials.of(shifted()::get, over(false)).get(0);
     for (int i = 0; i < together.size(); i++) {
       boolean[][] over = over(true);
       over[0][i] = false;
-      List<Result> alone = trials.of(shifted(), over).get(0);
+      List<Result> alone = trials.of(shifted()::get, over).get(0);
       assertEquals(together.size(), alone.size());
       assertEquals(together.get(i), alone.get(i));
     }

@@ -84,7 +84,20 @@ public final class MonteCarlo {
       double shortestUpper,
       int trials,
       int failed,
-      boolean stable) {}
+      boolean stable) {
+    private Finding withStable(boolean isStable) {
+      return new Finding(
+          mean,
+          standardUncertainty,
+          lower,
+          upper,
+          shortestLower,
+          shortestUpper,
+          trials,
+          failed,
+          isStable);
+    }
+  }
 
   /**
    * The validation of the first-order result (JCGM 101:2008, 8.1).
@@ -99,7 +112,7 @@ public final class MonteCarlo {
 
   /**
    * The trials of one result so far, and how its figures differ from batch to batch (JCGM 101:2008,
-   * 7.9). Single-threaded.
+   * 7.9). One thread at a time.
    */
   private static final class Tally {
     private static final int FIGURES = 4;
@@ -111,12 +124,16 @@ public final class MonteCarlo {
     private int h;
     private int failed;
 
+    /** What all results so far gave; empty until it is asked for. */
+    private Optional<Finding> found = Optional.empty();
+
     Tally(double coverage) {
       this.coverage = coverage;
     }
 
     /** Adds a batch; what is not finite gave no result. */
     void add(double[] batch) {
+      found = Optional.empty();
       double[] given = Arrays.stream(batch).filter(Double::isFinite).toArray();
       failed += batch.length - given.length;
       if (given.length > 1) {
@@ -170,8 +187,15 @@ public final class MonteCarlo {
       return true;
     }
 
-    /** What the trials gave; there are two results or more. */
-    Finding finding(boolean stable) {
+    /** What the trials gave, not told whether stable; there are two results or more. */
+    Finding finding() {
+      if (found.isEmpty()) {
+        found = Optional.of(computed());
+      }
+      return found.get();
+    }
+
+    private Finding computed() {
       double[] all = Arrays.copyOf(results, n);
       double mean = mean(all);
       double u = deviation(all, mean);
@@ -179,15 +203,7 @@ public final class MonteCarlo {
       double[] symmetric = symmetric(all, coverage);
       double[] shortest = shortest(all, coverage);
       return new Finding(
-          mean,
-          u,
-          symmetric[0],
-          symmetric[1],
-          shortest[0],
-          shortest[1],
-          all.length,
-          failed,
-          stable);
+          mean, u, symmetric[0], symmetric[1], shortest[0], shortest[1], all.length, failed, false);
     }
   }
 
@@ -359,7 +375,7 @@ public final class MonteCarlo {
     }
     return tally.batches() > 1
         && (stable(tally, plan)
-            || (observer != Observer.NONE && observer.told(output, tally.finding(false))));
+            || (observer != Observer.NONE && observer.told(output, tally.finding())));
   }
 
   private static boolean stable(Tally tally, Plan plan) {
@@ -368,7 +384,9 @@ public final class MonteCarlo {
   }
 
   private static Optional<Finding> finding(Tally tally, Plan plan) {
-    return tally.size() < 2 ? Optional.empty() : Optional.of(tally.finding(stable(tally, plan)));
+    return tally.size() < 2
+        ? Optional.empty()
+        : Optional.of(tally.finding().withStable(stable(tally, plan)));
   }
 
   /**

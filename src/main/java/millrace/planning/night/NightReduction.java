@@ -19,16 +19,23 @@ final class NightReduction {
 
   private final NightTrials trials;
   private final WantedUncertainties wanted;
-  private final Map<NightAmount, NightPlan.Kept> kept = new LinkedHashMap<>();
+  private final Map<NightAmount, TooLean> tooLean = new LinkedHashMap<>();
 
   NightReduction(NightTrials trials, WantedUncertainties wanted) {
     this.trials = trials;
     this.wanted = wanted;
   }
 
-  /** For each amount that could be smaller, the reason why it is not. */
-  Map<NightAmount, NightPlan.Kept> kept() {
-    return kept;
+  /** A step of an amount that was too little when it was tried. */
+  private record TooLean(int step, NightPlan.Kept why) {}
+
+  /** The reasons why amounts of a night are not smaller; later steps of a search may lower them. */
+  List<NightPlan.Kept> kept(NightDesign night) {
+    return tooLean.values().stream()
+        .filter(t -> night.steps().get(t.why().of()) < t.step())
+        .map(t -> t.why().in(night))
+        .filter(k -> !k.amount().equals(k.less()))
+        .toList();
   }
 
   /** Lever by lever, down to the least that is enough; what saves no time stays. */
@@ -79,7 +86,7 @@ final class NightReduction {
       for (NightAmount amount : open) {
         Optional<NightPlan.Kept> why = kept(amount, design, leaner.design(), missed);
         (why.isPresent() ? tooFew : enough).put(amount, steps.get(amount));
-        why.ifPresent(k -> kept.put(amount, k));
+        why.ifPresent(k -> tooLean.put(amount, new TooLean(steps.get(amount), k)));
       }
     }
     return together(from, enough);

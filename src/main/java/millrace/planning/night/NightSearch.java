@@ -80,7 +80,7 @@ public final class NightSearch {
     return new NightPlan(
         night,
         point(night, wanted),
-        reduction.kept().values().stream().map(k -> k.in(design)).toList(),
+        reduction.kept(design),
         undecidable,
         wanted.missed(night),
         curve(wanted),

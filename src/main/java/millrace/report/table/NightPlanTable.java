@@ -127,7 +127,7 @@ public final class NightPlanTable {
     lines.add("What it is made of:");
     madeOf().forEach((what, amount) -> lines.add("  %-24s %s".formatted(what, amount)));
     if (!plan.kept().isEmpty()) {
-      lines.add("Less would be too little:");
+      lines.add("Less was too little when it was tried, with the rest as it was then:");
       plan.kept().forEach(k -> lines.add("  " + kept(k)));
     }
     lines.add("Hours:");
@@ -149,6 +149,9 @@ public final class NightPlanTable {
           "temperatures",
           design.temperatures().stream().map(NumberText::print).collect(Collectors.joining(", "))
               + " degC");
+      design.temperatures().stream()
+          .distinct()
+          .forEach(t -> made.put("  " + NumberText.print(t) + " degC", purpose(design, t)));
     }
     Map<String, List<String>> alike = new LinkedHashMap<>();
     for (String range : design.scope().ranges()) {
@@ -162,6 +165,19 @@ public final class NightPlanTable {
       }
     }
     return made;
+  }
+
+  private static String purpose(NightDesign design, double degC) {
+    double reference = design.scope().referenceDegC();
+    if (degC == reference) {
+      return "what holds at T_ref; again after each end: tells drift from hysteresis";
+    }
+    boolean hot = degC > reference;
+    boolean end = design.temperatures().stream().allMatch(t -> hot ? t <= degC : t >= degC);
+    return end
+        ? "the %s end of what is promised: the course over temperature"
+            .formatted(hot ? "hot" : "cold")
+        : "between: where the course over temperature bends";
   }
 
   /** Loads and readings of a range. */

@@ -140,6 +140,31 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /**
+   * What is left of U without its largest component.
+   *
+   * @return in the unit of the result; empty where there is no U
+   */
+  public Optional<Double> withoutLargest() {
+    return expandedU().flatMap(u -> largest.map(s -> u * Math.sqrt(Math.max(0, 1 - s.share()))));
+  }
+
+  /**
+   * How large the part of the largest component in U may be, for the rest to leave the limit
+   * decided.
+   *
+   * @return in the unit of the result; empty where the rest of U alone is too large, and where
+   *     there is no U
+   */
+  public Optional<Double> mostOfLargest() {
+    return withoutLargest()
+        .flatMap(
+            rest ->
+                largestU()
+                    .filter(most -> most > rest)
+                    .map(most -> Math.sqrt(most * most - rest * rest)));
+  }
+
+  /**
    * Identifies the limit among those of its datasheet.
    *
    * @return quantity, range, limit and conditions, in words that the logbook can store with a run

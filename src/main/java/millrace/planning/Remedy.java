@@ -10,10 +10,11 @@ final class Remedy {
   private static final List<Remedy> ALL =
       List.of(
           new Remedy("slow noise", "a record over time at one temperature, or more visits"),
+          new Remedy("meter drift", "a check standard for that range"),
           new Remedy(
               "meter gain",
-              "a certificate with a correction for that range, a check"
-                  + " standard, or another meter"),
+              "a certificate with a correction for that range of smaller uncertainty, or another"
+                  + " meter"),
           new Remedy("meter linearity", "another meter, or one range for both ends"),
           new Remedy("course between", "the temperature that the limit names measured too"),
           new Remedy("noise", "more readings or more line cycles a point"),

@@ -12,6 +12,8 @@ import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import millrace.sim.fault.FaultPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -133,7 +135,23 @@ class PreviewCommandIT {
     assertTrue(words.contains("U too large: current error of 1"), words);
     assertTrue(words.contains("Largest part: meter gain, ammeter 2"), words);
     assertTrue(words.contains("certificate OHC-1042"), words);
-    assertTrue(words.contains("What helps: a certificate with a correction"), words);
+    assertTrue(words.contains("What can make it smaller: a certificate with a correction"), words);
+    Matcher m =
+        Pattern.compile(
+                "± ([0-9.]+)\\) ppm[^;]*; U of at most ([0-9.]+) ppm would decide it. Largest part:"
+                    + " [^(]*\\(([0-9]+) %\\)[^;]*; (it may be at most|without it U would still be)"
+                    + " ([0-9.]+) ppm")
+            .matcher(words);
+    assertTrue(m.find(), words);
+    double rest = Double.parseDouble(m.group(1)) * Math.sqrt(1 - number(m, 3) / 100);
+    boolean enough = m.group(4).startsWith("it may");
+    assertEquals(enough, number(m, 2) > rest, m.group());
+    double told = enough ? Math.sqrt(number(m, 2) * number(m, 2) - rest * rest) : rest;
+    assertEquals(1, number(m, 5) / told, 0.2, m.group());
+  }
+
+  private static double number(Matcher m, int group) {
+    return Double.parseDouble(m.group(group));
   }
 
   @Test

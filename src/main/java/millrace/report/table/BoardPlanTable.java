@@ -107,7 +107,10 @@ public final class BoardPlanTable {
                                       Math.round(PERCENT * s.share()),
                                       s.owner().map(o -> ": " + o).orElse("")))
                       .orElse(""),
-                  risk.limit().remedy().map(r -> " What helps: " + r + ".").orElse(""));
+                  risk.limit()
+                      .remedy()
+                      .map(r -> " What can make it smaller: " + r + ".")
+                      .orElse(""));
       case NOT_EVALUATED ->
           name
               + ": not evaluated by a board test: "

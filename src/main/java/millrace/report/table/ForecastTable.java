@@ -193,9 +193,27 @@ public final class ForecastTable {
             .largestU()
             .map(u -> "; U of at most " + ResultWords.amount(u, r) + " would decide it")
             .orElse("")
-        + limit.largest().map(s -> ". Largest part: " + share(s)).orElse("")
-        + limit.remedy().map(what -> ". What helps: " + what).orElse("")
+        + limit.largest().map(s -> ". Largest part: " + share(s) + enough(limit)).orElse("")
+        + limit.remedy().map(what -> ". What can make it smaller: " + what).orElse("")
         + ".";
+  }
+
+  /** Whether a smaller largest part alone would decide. */
+  private static String enough(LimitForecast limit) {
+    Result r = limit.result();
+    return limit
+        .mostOfLargest()
+        .map(most -> "; it may be at most " + ResultWords.amount(most, r) + " of U")
+        .or(
+            () ->
+                limit
+                    .withoutLargest()
+                    .map(
+                        rest ->
+                            "; without it U would still be "
+                                + ResultWords.amount(rest, r)
+                                + ", so that more than this has to change"))
+        .orElse("");
   }
 
   /**

@@ -35,7 +35,7 @@ public final class JudgedRunReader {
           + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL"
           + " (SELECT x.id, x.evaluation_id, "
           + ResultSqlRows.prefixed("x")
-          + " FROM*/ result /*store x WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET"
+          + " FROM*/ /*file result_in_full*/ result /*store x WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET"
           + " 0)*/ r ON r.evaluation_id = e.id";
 
   private final SqlSession session;

@@ -25,10 +25,14 @@ final class Migrations {
           "3-judgings.sql",
           "4-seal.sql",
           "5-short-readings.sql",
-          "6-settings.sql");
+          "6-settings.sql",
+          "7-words.sql");
 
   /** The first version with seals. */
   private static final int SEALED = 4;
+
+  /** The first version with words of results apart. */
+  private static final int WORDS_APART = 7;
 
   private Migrations() {}
 
@@ -94,6 +98,9 @@ final class Migrations {
     long from = pragma(session, "user_version");
     for (int step = (int) from; step < to; step++) {
       session.script(script(SCRIPTS.get(step)));
+    }
+    if (from < WORDS_APART && to >= WORDS_APART) {
+      ResultWords.number(session);
     }
     if (from < SEALED && to >= SEALED) {
       session.change(

@@ -8,6 +8,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -26,6 +27,14 @@ final class ResultSqlRows {
           + " ppm_base, limit_lower, limit_upper, decision_rule, guard_factor, conformity, tur,"
           + " probability_of_conformity, limit_when, covers, risk, method, notes";
 
+  /** Where a result is read with its words, which a file keeps apart. */
+  static final String IN_FULL = "/*file result_in_full*/ result";
+
+  private static final String BUDGET_IN_FULL = "/*file component_in_full*/ component";
+
+  /** The order of a budget. */
+  private static final String BUDGET_ORDER = " ORDER BY r.id, /*file c.number*/ c.id";
+
   /** The columns of a result that are its own, of a table by another name. */
   static String prefixed(String table) {
     return Arrays.stream(COLUMNS.split(", ", -1))
@@ -37,6 +46,21 @@ final class ResultSqlRows {
   private static final String OF_JUDGING =
       " WHERE evaluation_id = ?"
           + " /*store AND month = judging_month(?1) AND run_uuid = judging_key(?1)*/";
+
+  /** A result in a file, whose words stand elsewhere. */
+  private static final String INSERT_SHORT =
+      "INSERT INTO result (evaluation_id, words_id, n, value, standard_uncertainty,"
+          + " expanded_uncertainty, lower, upper, coverage_factor, degrees_of_freedom, tur,"
+          + " probability_of_conformity, risk) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+
+  private static final String KEEP_BUDGET_WORDS =
+      "INSERT OR IGNORE INTO component_words (component, \"group\", unit, distribution)"
+          + " VALUES (?, ?, ?, ?)";
+
+  private static final String INSERT_SHORT_BUDGET =
+      "INSERT INTO component (result_id, number, words_id, value, sensitivity, contribution,"
+          + " degrees_of_freedom) VALUES (?, ?, (SELECT id FROM component_words WHERE component = ?"
+          + " AND \"group\" = ? AND unit = ? AND distribution = ?), ?, ?, ?, ?)";
 
   private static final String INSERT =
       "INSERT INTO result (/*store month, run_uuid,*/ evaluation_id, "
@@ -56,17 +80,22 @@ final class ResultSqlRows {
             + " JOIN file f ON f.id = b.file_id WHERE b.evaluation_id = ? ORDER BY b.number",
         of);
     hash.add(
-        session, "result", "SELECT " + COLUMNS + " FROM result" + OF_JUDGING + " ORDER BY id", of);
+        session,
+        "result",
+        "SELECT " + COLUMNS + " FROM " + IN_FULL + OF_JUDGING + " ORDER BY id",
+        of);
     return hash.add(
         session,
         "component",
         "SELECT dense_rank() OVER (ORDER BY r.id), c.component, c.\"group\", c.value, c.unit,"
             + " c.distribution, c.sensitivity, c.contribution, c.degrees_of_freedom FROM result r"
-            + " JOIN component c ON c.result_id = r.id"
+            + " JOIN "
+            + BUDGET_IN_FULL
+            + " c ON c.result_id = r.id"
             + " /*store AND c.month = r.month AND c.run_uuid = r.run_uuid*/"
             + " WHERE r.evaluation_id = ?"
             + " /*store AND r.month = judging_month(?1) AND r.run_uuid = judging_key(?1)*/"
-            + " ORDER BY r.id, c.id",
+            + BUDGET_ORDER,
         of);
   }
 
@@ -142,6 +171,63 @@ final class ResultSqlRows {
   }
 
   static void insert(SqlSession session, long evaluation, Result result) throws SQLException {
+    if (session.engine().store().isPresent()) {
+      insertWhole(session, evaluation, result);
+      return;
+    }
+    long words = ResultWords.of(result).kept(session);
+    long id =
+        session.insert(
+            INSERT_SHORT,
+            slots -> {
+              slots.whole(evaluation).whole(words).whole(result.outcome().n());
+              numbers(slots, result);
+            });
+    for (int i = 0; i < result.budget().size(); i++) {
+      insertShort(session, id, i + 1, result.budget().get(i));
+    }
+  }
+
+  private static void numbers(StatementParameters slots, Result result) throws SQLException {
+    slots.number(value(result.outcome()));
+    Optional<ComputationOutcome.Uncertainty> known = ResultWords.uncertainty(result.outcome());
+    if (known.isPresent()) {
+      ComputationOutcome.Uncertainty u = known.get();
+      slots.number(u.standard()).number(u.expanded()).number(u.lower()).number(u.upper());
+      slots.number(u.coverageFactor()).number(u.degreesOfFreedom());
+    } else {
+      slots.nothing().nothing().nothing().nothing().nothing().nothing();
+    }
+    if (result.judgement().isPresent()) {
+      Judgement j = result.judgement().get();
+      slots.number(j.testUncertaintyRatio()).number(j.probability());
+      slots.text(JudgementJson.of(j.risk()));
+    } else {
+      slots.nothing().nothing().nothing();
+    }
+  }
+
+  private static void insertShort(
+      SqlSession session, long result, int number, BudgetComponent component) throws SQLException {
+    session.change(KEEP_BUDGET_WORDS, slots -> words(slots, component));
+    session.change(
+        INSERT_SHORT_BUDGET,
+        slots -> {
+          words(slots.whole(result).whole(number), component).number(component.value());
+          slots.number(component.sensitivity()).number(component.contribution());
+          slots.number(component.degreesOfFreedom());
+        });
+  }
+
+  private static StatementParameters words(StatementParameters slots, BudgetComponent component)
+      throws SQLException {
+    slots.text(component.component()).text(component.group());
+    return slots.text(component.unit()).text(component.distribution().text());
+  }
+
+  /** In a store, a result has its own words. */
+  private static void insertWhole(SqlSession session, long evaluation, Result result)
+      throws SQLException {
     long id =
         session.insert(
             INSERT,
@@ -176,23 +262,23 @@ final class ResultSqlRows {
         });
   }
 
-  private static void outcome(StatementParameters slots, ComputationOutcome outcome)
-      throws SQLException {
-    if (outcome instanceof ComputationOutcome.Value value) {
-      slots.text("value").number(value.value()).nothing().whole(value.n());
-      uncertainty(slots, value.uncertainty());
-    } else if (outcome instanceof ComputationOutcome.Bound bound) {
-      slots.text(bound.side().text()).number(bound.value()).nothing().whole(bound.n());
-      uncertainty(slots, Optional.empty());
-    } else if (outcome instanceof ComputationOutcome.Missing missing) {
-      slots.text("missing").nothing().text(missing.reason()).whole(missing.n());
-      uncertainty(slots, Optional.empty());
+  private static OptionalDouble value(ComputationOutcome outcome) {
+    if (outcome instanceof ComputationOutcome.Bound bound) {
+      return OptionalDouble.of(bound.value());
     }
+    return outcome instanceof ComputationOutcome.Value value
+        ? OptionalDouble.of(value.value())
+        : OptionalDouble.empty();
   }
 
-  private static void uncertainty(
-      StatementParameters slots, Optional<ComputationOutcome.Uncertainty> known)
+  private static void outcome(StatementParameters slots, ComputationOutcome outcome)
       throws SQLException {
+    slots
+        .text(ResultWords.kind(outcome))
+        .number(value(outcome))
+        .text(ResultWords.missing(outcome))
+        .whole(outcome.n());
+    Optional<ComputationOutcome.Uncertainty> known = ResultWords.uncertainty(outcome);
     if (known.isEmpty()) {
       slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
       return;
@@ -244,7 +330,9 @@ final class ResultSqlRows {
     return session.list(
         "SELECT r.id, "
             + ResultRowMapper.columns("r")
-            + " FROM result r"
+            + " FROM "
+            + IN_FULL
+            + " r"
             + ONE_JUDGING
             + " ORDER BY r.id",
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
@@ -260,8 +348,9 @@ final class ResultSqlRows {
     return session.list(
         "SELECT u.uuid, u.started_at, u.unit, r.quantity, r.\"range\", r.limit_when, r.value,"
             + " r.standard_uncertainty FROM run u JOIN evaluation e ON e.id = (SELECT x.id FROM"
-            + " evaluation x WHERE x.run_id = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN"
-            + " result r ON r.evaluation_id = e.id /*store AND r.month = u.month AND r.run_uuid ="
+            + " evaluation x WHERE x.run_id = u.id ORDER BY x.made_at DESC, x.id DESC LIMIT 1) JOIN "
+            + IN_FULL
+            + " r ON r.evaluation_id = e.id /*store AND r.month = u.month AND r.run_uuid ="
             + " u.run_uuid*/ WHERE u.batch = ? AND u.origin = ? AND u.id = (SELECT y.id FROM run y"
             + " WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin = u.origin ORDER BY"
             + " y.started_at, y.id LIMIT 1) AND r.kind = 'value' AND r.limit_when IS NOT NULL AND"
@@ -314,11 +403,12 @@ final class ResultSqlRows {
     Map<Long, List<BudgetComponent>> budgets = new HashMap<>();
     session.list(
         "SELECT r.id, c.component, c.\"group\", c.value, c.unit, c.distribution, c.sensitivity,"
-            + " c.contribution, c.degrees_of_freedom FROM result r"
-            + " JOIN component c ON c.result_id = r.id"
+            + " c.contribution, c.degrees_of_freedom FROM result r JOIN "
+            + BUDGET_IN_FULL
+            + " c ON c.result_id = r.id"
             + " /*store AND c.month = r.month AND c.run_uuid = r.run_uuid*/"
             + ONE_JUDGING
-            + " ORDER BY r.id, c.id",
+            + BUDGET_ORDER,
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
         row -> budgets.computeIfAbsent(row.whole(), id -> new ArrayList<>()).add(component(row)));
     return budgets;

@@ -256,7 +256,7 @@ final class RunPublication {
         ask(
             "SELECT id, "
                 + ResultSqlRows.COLUMNS
-                + " FROM result WHERE evaluation_id = ?"
+                + " FROM result_in_full WHERE evaluation_id = ?"
                 + " ORDER BY id",
             there),
         key.and("evaluation_id", judging),
@@ -266,8 +266,8 @@ final class RunPublication {
         ask(
             "SELECT c.result_id, c.component, c.\"group\", c.value, c.unit, c.distribution,"
                 + " c.sensitivity, c.contribution, c.degrees_of_freedom FROM result r"
-                + " JOIN component c ON c.result_id = r.id WHERE r.evaluation_id = ?"
-                + " ORDER BY r.id, c.id",
+                + " JOIN component_in_full c ON c.result_id = r.id WHERE r.evaluation_id = ?"
+                + " ORDER BY r.id, c.number",
             there),
         key.columns(),
         numbers);

@@ -108,7 +108,7 @@ final class RunSqlRows {
                 + " FROM run r"
                 + " JOIN evaluation e ON e.id = (SELECT y.id FROM evaluation y"
                 + " WHERE y.run_id = r.id ORDER BY y.made_at DESC, y.id DESC LIMIT 1)"
-                + " JOIN result x ON x.evaluation_id = e.id"
+                + " JOIN /*file result_in_full*/ result x ON x.evaluation_id = e.id"
                 + " /*store AND x.month = r.month AND x.run_uuid = r.run_uuid*/"
                 + " WHERE x.conformity IS NOT NULL"
                 + runFilterSql.clauses()

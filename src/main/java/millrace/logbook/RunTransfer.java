@@ -108,17 +108,35 @@ final class RunTransfer {
               + " SELECT :here, b.number, m.id, b.instrument FROM other.evaluation_bench b"
               + " JOIN other.file f ON f.id = b.file_id JOIN main.file m ON m.sha256 = f.sha256"
               + " WHERE b.evaluation_id = :id",
-          "INSERT INTO result (id, evaluation_id, "
-              + ResultSqlRows.COLUMNS
-              + ") SELECT :result + r.id, :here, "
-              + ResultSqlRows.prefixed("r")
-              + " FROM other.result r WHERE r.evaluation_id = :id ORDER BY r.id",
-          "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
-              + " sensitivity, contribution, degrees_of_freedom) SELECT :result + r.id,"
-              + " c.component, c.\"group\", c.value, c.unit, c.distribution, c.sensitivity,"
-              + " c.contribution, c.degrees_of_freedom FROM other.result r"
-              + " JOIN other.component c ON c.result_id = r.id"
-              + " WHERE r.evaluation_id = :id AND :here = :here ORDER BY r.id, c.id");
+          "INSERT INTO result_words (once, "
+              + ResultWords.COLUMNS
+              + ") SELECT w.once, "
+              + ResultWords.COLUMNS
+              + " FROM other.result_words w WHERE w.id IN (SELECT r.words_id FROM other.result r"
+              + " WHERE r.evaluation_id = :id) AND :here = :here AND NOT EXISTS"
+              + " (SELECT 1 FROM main.result_words m WHERE "
+              + ResultWords.same("m", "w")
+              + ") ORDER BY w.id",
+          "INSERT INTO result (id, evaluation_id, words_id, n, value, standard_uncertainty,"
+              + " expanded_uncertainty, lower, upper, coverage_factor, degrees_of_freedom, tur,"
+              + " probability_of_conformity, risk) SELECT :result + r.id, :here, m.id, r.n,"
+              + " r.value, r.standard_uncertainty, r.expanded_uncertainty, r.lower, r.upper,"
+              + " r.coverage_factor, r.degrees_of_freedom, r.tur, r.probability_of_conformity,"
+              + " r.risk FROM other.result r JOIN other.result_words w ON w.id = r.words_id"
+              + " JOIN main.result_words m ON "
+              + ResultWords.same("m", "w")
+              + " WHERE r.evaluation_id = :id ORDER BY r.id",
+          "INSERT OR IGNORE INTO component_words (component, \"group\", unit, distribution)"
+              + " SELECT DISTINCT c.component, c.\"group\", c.unit, c.distribution"
+              + " FROM other.result r JOIN other.component_in_full c ON c.result_id = r.id"
+              + " WHERE r.evaluation_id = :id AND :here = :here ORDER BY 1, 2, 3, 4",
+          "INSERT INTO component (result_id, number, words_id, value, sensitivity, contribution,"
+              + " degrees_of_freedom) SELECT :result + r.id, c.number, w.id, c.value,"
+              + " c.sensitivity, c.contribution, c.degrees_of_freedom FROM other.result r"
+              + " JOIN other.component_in_full c ON c.result_id = r.id JOIN main.component_words w"
+              + " ON w.component = c.component AND w.\"group\" = c.\"group\" AND w.unit = c.unit"
+              + " AND w.distribution = c.distribution"
+              + " WHERE r.evaluation_id = :id AND :here = :here ORDER BY r.id, c.number");
 
   private static final List<String> SEALS =
       List.of(

@@ -10,12 +10,16 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
 import millrace.evidence.PointState;
+import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
@@ -137,6 +141,107 @@ class LogbookFilesTest {
         assertThrows(LogbookException.class, () -> tamper(path, "DELETE FROM reading"))
             .getMessage();
     assertTrue(message.contains("readings are never"), message);
+  }
+
+  /** Words stood in each result and each row of a budget up to version 6, and were sealed so. */
+  @Test
+  void resultsOfAnOlderLogbookStayWhatTheyAreAndFitTheirSeal() {
+    Path path = folder.resolve("old.db");
+    String whole;
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
+      session.transact(
+          "making an old file",
+          () -> {
+            Migrations.steps(session, 6);
+            session.script(
+                """
+                INSERT INTO run (uuid, unit, origin, title, millrace, started_at, utc_offset_s, state)
+                  VALUES ('01900000-0000-7000-8000-000000000001', 'BX5-0001', 'imported', 'old', '0.1.0', 1000000, 0, 'complete');
+                INSERT INTO evaluation (run_id, basis, made_at, millrace, reason) VALUES (1, 'b', 9, '0.1.0', '');
+                INSERT INTO result (id, evaluation_id, quantity, "range", at, kind, value, missing, n, coverage,
+                  standard_uncertainty, expanded_uncertainty, lower, upper, coverage_factor, limit_lower,
+                  decision_rule, guard_factor, conformity, limit_when, covers, risk, method, notes) VALUES
+                  (3, 1, 'tempco', '1mA', '{}', 'missing', NULL, 'one temperature', 1, NULL, NULL, NULL, NULL, NULL,
+                    NULL, NULL, NULL, NULL, NULL, NULL, NULL, NULL, 'a', '[]'),
+                  (5, 1, 'current_error', '1mA', '{}', 'value', 0.1, NULL, 4, 0.9545, 1.5, 3, 0.7, 1e300, 2, -5,
+                    'simple', 0, 'pass', '{}', '{"basis":"measured"}', '{}', 'b', '["c"]'),
+                  (4, 1, 'current_error', '1mA', '{}', 'value', 0.3, NULL, 4, 0.9545, 1.5, 3, 0.7, 1e300, 2, -5,
+                    'simple', 0, 'pass', '{}', '{"basis":"measured"}', '{}', 'b', '["c"]'),
+                  (6, 1, 'current_error', NULL, '{}', 'value', 0.3, NULL, 4, 0.9545, 1.5, 3, 0.7, 1e300, 2, -5,
+                    'simple', 0, 'pass', '{}', '{"basis":"measured"}', '{}', 'b', '["c"]');
+                INSERT INTO component (id, result_id, component, "group", value, unit, distribution, sensitivity,
+                  contribution, degrees_of_freedom) VALUES (7, 4, 'meter', 'point', 0.1, 'A', 'normal', 1, 0.1, NULL),
+                  (8, 5, 'meter', 'point', 0.2, 'A', 'normal', 1, 0.2, 9), (2, 5, 'noise', '', 3, 'A', 'normal', 1, 3, 1);
+                """);
+          });
+      whole = session.query("reading it", () -> results(session, "result", "component", "id"));
+    }
+    try (Logbook logbook = Logbook.open(path)) {
+      SqlSession session = logbook.session();
+      assertEquals(
+          whole,
+          session.query(
+              "reading it",
+              () -> results(session, "result_in_full", "component_in_full", "number")));
+      RunEvaluation judging = logbook.reader(1).evaluations().get(0);
+      List<Result> found = logbook.reader(1).results(judging);
+      assertEquals(List.of(0, 1, 2, 0), found.stream().map(r -> r.budget().size()).toList());
+      // What a judging says that was made since stands beside the same words.
+      logbook.save(1, judging("since"), found);
+      assertEquals(found, logbook.reader(1).results(judging("since")));
+      assertEquals(
+          "3 2",
+          session.query(
+              "counting",
+              () ->
+                  session
+                      .one(
+                          "SELECT (SELECT count(*) FROM result_words) || ' '"
+                              + " || (SELECT count(*) FROM component_words)",
+                          slots -> {},
+                          SqlQueryRow::text)
+                      .orElseThrow()));
+    }
+    for (String change :
+        List.of("UPDATE result_words SET at = ''", "DELETE FROM component_words")) {
+      String message =
+          assertThrows(LogbookException.class, () -> tamper(path, change)).getMessage();
+      assertTrue(message.contains("words of"), message);
+    }
+  }
+
+  private static RunEvaluation judging(String basis) {
+    return new RunEvaluation(
+        basis,
+        Sample.START,
+        "0.1.0",
+        Optional.empty(),
+        OptionalDouble.empty(),
+        List.of(),
+        Optional.empty(),
+        Optional.empty(),
+        "");
+  }
+
+  /** As a judging is sealed. */
+  private static String results(SqlSession session, String results, String budgets, String order)
+      throws SQLException {
+    return new RowHash()
+        .add(
+            session,
+            "result",
+            "SELECT " + ResultSqlRows.COLUMNS + " FROM " + results + " ORDER BY id",
+            slots -> {})
+        .add(
+            session,
+            "component",
+            "SELECT result_id, component, \"group\", value, unit, distribution, sensitivity,"
+                + " contribution, degrees_of_freedom FROM "
+                + budgets
+                + " ORDER BY result_id, "
+                + order,
+            slots -> {})
+        .hex();
   }
 
   @Test

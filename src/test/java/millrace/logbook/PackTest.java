@@ -11,8 +11,15 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.PointState;
+import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
+import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
 import millrace.fault.LogbookException;
 import org.junit.jupiter.api.BeforeEach;
@@ -88,6 +95,74 @@ class PackTest {
       assertTrue(b.verify(3).sound());
       assertEquals(was.digest(), is.digest());
     }
+  }
+
+  /** Words that are there already get another number than they had in the pack. */
+  @Test
+  void bringTheirResultsBesideThoseOfOtherRuns() {
+    try (Logbook a = Logbook.open(here);
+        Logbook b = Logbook.openOrCreate(there())) {
+      a.save(1, judging(), List.of(result("1uA", "noise"), result("1mA", "meter")));
+      a.save(2, judging(), List.of(result("1mA", "meter"), result("1mA", "meter")));
+      b.begin(Sample.start("BX5-0009")).close();
+      b.save(1, judging(), List.of(result("1mA", "meter")));
+    }
+    packed();
+    try (Logbook a = Logbook.readOnly(here);
+        Logbook b = Logbook.openOrCreate(there())) {
+      b.take(pack);
+      for (long run = 1; run <= 2; run++) {
+        assertEquals(a.reader(run).results(judging()), b.reader(run + 1).results(judging()));
+        assertEquals(a.reader(run).seal(), b.reader(run + 1).seal());
+        assertTrue(b.verify(run + 1).sound());
+      }
+      SqlSession session = b.session();
+      assertEquals(
+          List.of(2L, 2L),
+          session.query(
+              "counting",
+              () ->
+                  session.list(
+                      "SELECT count(*) FROM result_words UNION ALL SELECT count(*) FROM"
+                          + " component_words",
+                      slots -> {},
+                      SqlQueryRow::whole)));
+    }
+  }
+
+  private static RunEvaluation judging() {
+    return new RunEvaluation(
+        "basis",
+        Sample.START,
+        "0.1.0",
+        Optional.empty(),
+        OptionalDouble.of(23),
+        List.of(),
+        Optional.empty(),
+        Optional.empty(),
+        "");
+  }
+
+  private static Result result(String range, String component) {
+    return new Result(
+        ResultQuantity.CURRENT_ERROR,
+        Optional.of(range),
+        ResultConditions.NONE,
+        new ComputationOutcome.Value(5, Optional.empty(), 4),
+        Optional.empty(),
+        List.of(
+            new BudgetComponent(
+                component,
+                "point",
+                1e-7,
+                "A",
+                ErrorDistribution.NORMAL,
+                1,
+                1e-7,
+                OptionalDouble.empty())),
+        Optional.empty(),
+        "Methods of Millrace 3.1",
+        List.of());
   }
 
   @Test

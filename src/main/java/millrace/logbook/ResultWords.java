@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Collectors;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Judgement;
+import millrace.evidence.Result;
+
+/**
+ * What a result shares with those of other runs, a row of the table {@code result_words} of a file:
+ * all its words, and the numbers of its promise. Columns by their names; empty where a result has
+ * nothing of the kind.
+ */
+record ResultWords(
+    String quantity,
+    Optional<String> range,
+    String at,
+    String kind,
+    Optional<String> missing,
+    OptionalDouble coverage,
+    Optional<String> ppmBase,
+    OptionalDouble limitLower,
+    OptionalDouble limitUpper,
+    Optional<String> decisionRule,
+    OptionalDouble guardFactor,
+    Optional<String> conformity,
+    Optional<String> limitWhen,
+    Optional<String> covers,
+    String method,
+    String notes) {
+
+  /** The columns of a set of words, in the order of the components. */
+  private static final List<String> NAMES =
+      List.of(
+          "quantity",
+          "\"range\"",
+          "at",
+          "kind",
+          "missing",
+          "coverage",
+          "ppm_base",
+          "limit_lower",
+          "limit_upper",
+          "decision_rule",
+          "guard_factor",
+          "conformity",
+          "limit_when",
+          "covers",
+          "method",
+          "notes");
+
+  static final String COLUMNS = String.join(", ", NAMES);
+
+  private static final String PLACES = String.join(", ", Collections.nCopies(NAMES.size(), "?"));
+
+  private static final String FIND =
+      "SELECT id FROM result_words WHERE once = ? AND (" + COLUMNS + ") IS (" + PLACES + ")";
+
+  private static final String INSERT =
+      "INSERT INTO result_words (once, " + COLUMNS + ") VALUES (?, " + PLACES + ")";
+
+  /** That words of two tables by these names are the same. */
+  static String same(String one, String other) {
+    return one
+        + ".once = "
+        + other
+        + ".once AND "
+        + NAMES.stream()
+            .map(name -> one + "." + name + " IS " + other + "." + name)
+            .collect(Collectors.joining(" AND "));
+  }
+
+  static ResultWords of(Result result) {
+    ComputationOutcome outcome = result.outcome();
+    Optional<Judgement> judged = result.judgement();
+    return new ResultWords(
+        result.quantity().key(),
+        result.range(),
+        JsonColumnText.ofAt(result.at()),
+        kind(outcome),
+        missing(outcome),
+        uncertainty(outcome)
+            .map(u -> OptionalDouble.of(u.coverage()))
+            .orElse(OptionalDouble.empty()),
+        result.ppmBase(),
+        judged.map(j -> j.limit().lower()).orElse(OptionalDouble.empty()),
+        judged.map(j -> j.limit().upper()).orElse(OptionalDouble.empty()),
+        judged.map(j -> j.rule().kind().text()),
+        judged.map(j -> OptionalDouble.of(j.rule().guardFactor())).orElse(OptionalDouble.empty()),
+        judged.map(j -> j.conformity().text()),
+        judged.map(j -> JudgementJson.of(j.when())),
+        judged.map(j -> JudgementJson.of(j.covers())),
+        result.method(),
+        JsonColumnText.ofList(result.notes()));
+  }
+
+  /** What the column {@code kind} says of an outcome. */
+  static String kind(ComputationOutcome outcome) {
+    if (outcome instanceof ComputationOutcome.Bound bound) {
+      return bound.side().text();
+    }
+    return outcome instanceof ComputationOutcome.Value ? "value" : "missing";
+  }
+
+  /** The reason of an outcome that was not computed. */
+  static Optional<String> missing(ComputationOutcome outcome) {
+    return outcome instanceof ComputationOutcome.Missing missing
+        ? Optional.of(missing.reason())
+        : Optional.empty();
+  }
+
+  /** The uncertainty of an outcome, where it has one. */
+  static Optional<ComputationOutcome.Uncertainty> uncertainty(ComputationOutcome outcome) {
+    return outcome instanceof ComputationOutcome.Value value
+        ? value.uncertainty()
+        : Optional.empty();
+  }
+
+  private static ResultWords of(SqlQueryRow row) throws SQLException {
+    return new ResultWords(
+        row.text(),
+        row.maybeText(),
+        row.text(),
+        row.text(),
+        row.maybeText(),
+        row.maybeNumber(),
+        row.maybeText(),
+        row.maybeNumber(),
+        row.maybeNumber(),
+        row.maybeText(),
+        row.maybeNumber(),
+        row.maybeText(),
+        row.maybeText(),
+        row.maybeText(),
+        row.text(),
+        row.text());
+  }
+
+  /**
+   * The number that words are found by, the same by every Java: the hash codes of lists, texts,
+   * numbers and optional values are laid down in their documentation. That of a record is not.
+   */
+  private long once() {
+    return List.of(
+            quantity,
+            range,
+            at,
+            kind,
+            missing,
+            coverage,
+            ppmBase,
+            limitLower,
+            limitUpper,
+            decisionRule,
+            guardFactor,
+            conformity,
+            limitWhen,
+            covers,
+            method,
+            notes)
+        .hashCode();
+  }
+
+  private void into(StatementParameters slots) throws SQLException {
+    slots.text(quantity).text(range).text(at).text(kind).text(missing).number(coverage);
+    slots.text(ppmBase).number(limitLower).number(limitUpper).text(decisionRule);
+    slots.number(guardFactor).text(conformity).text(limitWhen).text(covers);
+    slots.text(method).text(notes);
+  }
+
+  /** Their number in a file, to which they are added where they are not there yet. */
+  long kept(SqlSession session) throws SQLException {
+    Optional<Long> there =
+        session.one(FIND, slots -> into(slots.whole(once())), SqlQueryRow::whole);
+    return there.isPresent()
+        ? there.get()
+        : session.insert(INSERT, slots -> into(slots.whole(once())));
+  }
+
+  /** Makes the words of an older file, which were moved as they are, such as can be found. */
+  static void number(SqlSession session) throws SQLException {
+    record Row(long id, ResultWords words) {}
+    List<Row> all =
+        session.list(
+            "SELECT id, " + COLUMNS + " FROM result_words WHERE once IS NULL",
+            slots -> {},
+            row -> new Row(row.whole(), of(row)));
+    for (Row each : all) {
+      session.change(
+          "UPDATE result_words SET once = ? WHERE id = ?",
+          slots -> slots.whole(each.words().once()).whole(each.id()));
+    }
+  }
+}

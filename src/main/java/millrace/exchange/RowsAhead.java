@@ -46,7 +46,7 @@ final class RowsAhead implements AutoCloseable {
     this.reader = reader;
     this.survey = survey;
     this.changed = changed;
-    this.next = CompletableFuture.supplyAsync(this::piece);
+    this.next = CompletableFuture.supplyAsync(this::piece, BackgroundThreads.aside());
   }
 
   /**
@@ -58,7 +58,7 @@ final class RowsAhead implements AutoCloseable {
   List<Row> next() {
     List<Row> piece = joined();
     if (!piece.isEmpty()) {
-      next = CompletableFuture.supplyAsync(this::piece);
+      next = CompletableFuture.supplyAsync(this::piece, BackgroundThreads.aside());
     }
     return piece;
   }

@@ -125,7 +125,8 @@ final class PointSqlRows {
     rows.flush();
   }
 
-  private static String words(Point point) {
+  /** Its settings as they are kept. */
+  static String words(Point point) {
     return JsonColumnText.ofMap(point.settings().words());
   }
 

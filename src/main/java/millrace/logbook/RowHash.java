@@ -6,6 +6,8 @@ import java.security.MessageDigest;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.HexFormat;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.document.Hashes;
 import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
@@ -102,6 +104,24 @@ final class RowHash {
     ascii(bits(number));
   }
 
+  /** Adds a field that may hold a number. */
+  void number(OptionalDouble number) {
+    if (number.isPresent()) {
+      number(number.getAsDouble());
+    } else {
+      nothing();
+    }
+  }
+
+  /** Adds a field that may hold a text. */
+  void text(Optional<String> text) {
+    if (text.isPresent()) {
+      text(text.get());
+    } else {
+      nothing();
+    }
+  }
+
   /** Adds a field of text. */
   void text(String text) {
     for (int i = 0; i < text.length(); i++) {
@@ -140,9 +160,18 @@ final class RowHash {
   }
 
   private void ascii(String text) {
-    for (int i = 0; i < text.length(); i++) {
-      add((byte) text.charAt(i));
+    int length = text.length();
+    if (length > buffer.length) {
+      add(text.getBytes(StandardCharsets.US_ASCII));
+      return;
     }
+    if (length > buffer.length - filled) {
+      flush();
+    }
+    for (int i = 0; i < length; i++) {
+      buffer[filled + i] = (byte) text.charAt(i);
+    }
+    filled += length;
   }
 
   private void add(byte one) {

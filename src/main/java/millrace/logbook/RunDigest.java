@@ -5,7 +5,6 @@ import java.sql.SQLException;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 
 /**
  * The digest of a run: SHA-256 over the digests of its parts, the same in every logbook that holds
@@ -147,19 +146,19 @@ final class RunDigest {
 
   /** Stores the digest of a run whose end is written, and that of each part. */
   static String store(SqlSession session, long run) throws SQLException {
-    return store(session, run, Optional.empty());
+    return store(session, run, Map.of());
   }
 
   /**
    * Stores the digest of a run whose end is written, and that of each part.
    *
-   * @param readings that of the readings where it is known; empty to compute it
+   * @param known those of parts that need not be computed
    */
-  static String store(SqlSession session, long run, Optional<String> readings) throws SQLException {
+  static String store(SqlSession session, long run, Map<Part, String> known) throws SQLException {
     Map<Part, String> parts = new EnumMap<>(Part.class);
     for (Part part : Part.values()) {
-      boolean known = part == Part.READING && readings.isPresent();
-      parts.put(part, known ? readings.get() : part.of(session, run));
+      String there = known.get(part);
+      parts.put(part, there != null ? there : part.of(session, run));
     }
     forget(session, run);
     for (Map.Entry<Part, String> each : parts.entrySet()) {

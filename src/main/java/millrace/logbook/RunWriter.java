@@ -8,6 +8,7 @@ import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -32,6 +33,7 @@ public final class RunWriter implements AutoCloseable {
   private final long run;
   private final UUID uuid;
   private final ReadingSqlRows readings;
+  private final WrittenPointHash points;
   private final Map<Long, StepEntry.End> ended = new LinkedHashMap<>();
   private Last last;
 
@@ -55,6 +57,7 @@ public final class RunWriter implements AutoCloseable {
                         row -> new Last(row.whole(), (int) row.whole()))
                     .orElse(new Last(0, 0)));
     this.readings = new ReadingSqlRows(session, run, last.point() > 0);
+    this.points = new WrittenPointHash(session, last.point() > 0);
   }
 
   /**
@@ -261,6 +264,7 @@ public final class RunWriter implements AutoCloseable {
         "committing point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
+          points.unsure();
           readings.insert(PointSqlRows.insert(session, run, numbered), 0, taken);
           for (Incident each : incidents) {
             IncidentSqlRows.insert(session, run, each);
@@ -279,13 +283,15 @@ public final class RunWriter implements AutoCloseable {
         "committing imported points",
         () -> {
           long first = PointSqlRows.next(session);
-          List<Point> points = new ArrayList<>(imported.size());
+          List<Point> numbered = new ArrayList<>(imported.size());
           for (ImportedPoint each : imported) {
-            points.add(numbered(each.point()));
+            numbered.add(numbered(each.point()));
           }
-          PointSqlRows.insert(session, run, first, points);
-          for (int i = 0; i < points.size(); i++) {
-            readings.insertImported(first + i, points.get(i).id(), 0, imported.get(i).readings());
+          PointSqlRows.insert(session, run, first, numbered);
+          for (int i = 0; i < numbered.size(); i++) {
+            Point point = numbered.get(i);
+            points.add(point);
+            readings.insertImported(first + i, point.id(), 0, imported.get(i).readings());
           }
           readings.flushed();
         });
@@ -314,6 +320,7 @@ public final class RunWriter implements AutoCloseable {
         "beginning point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
+          points.unsure();
           return new OpenPoint(numbered, PointSqlRows.insert(session, run, numbered));
         });
   }
@@ -403,8 +410,10 @@ public final class RunWriter implements AutoCloseable {
     session.change(
         "UPDATE run SET state = ?, remark = ?, ended_at = ? WHERE id = ?",
         slots -> slots.text(state.text()).text(remark).instant(at).whole(run));
-    RunSealChain.add(
-        session, run, RunSealChain.Kind.END, RunDigest.store(session, run, readings.digest()));
+    Map<RunDigest.Part, String> known = new EnumMap<>(RunDigest.Part.class);
+    points.hex().ifPresent(digest -> known.put(RunDigest.Part.POINT, digest));
+    readings.digest().ifPresent(digest -> known.put(RunDigest.Part.READING, digest));
+    RunSealChain.add(session, run, RunSealChain.Kind.END, RunDigest.store(session, run, known));
   }
 
   /** Releases the run; a run without an end can be resumed. */

@@ -2,37 +2,22 @@
 package millrace.logbook;
 
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.function.LongSupplier;
-import millrace.time.BackgroundThreads;
 import org.jspecify.annotations.Nullable;
 
 /**
  * The digest of the readings of an import, computed while they are written: the same as {@link
- * RunDigest.Part#READING} of the rows, without reading them all back. It says nothing where it
- * could differ: if the run had points before, readings came in another order than that of their
- * numbers, a text has a character that a database could end it at, or anything was rolled back. One
- * thread calls it; readings are hashed in another, piece after piece, while more are written.
+ * RunDigest.Part#READING} of the rows. It says nothing where it could differ: if the run had points
+ * before, readings came in another order than that of their numbers, or a text has a character that
+ * a database could end it at.
  */
 final class WrittenReadingHash {
   private static final byte[] TABLE =
       RunDigest.Part.READING.table().getBytes(StandardCharsets.US_ASCII);
 
-  /** Readings that are hashed at a time: at most twice as many are in memory. */
-  private static final int PIECE = 2000;
-
-  private final SqlSession session;
   private final String instrument;
-  private final long rolledBack;
-  private final RowHash hash = new RowHash();
-  private List<Row> waiting = new ArrayList<>(PIECE);
-  private CompletableFuture<Void> hashing = CompletableFuture.completedFuture(null);
-  private boolean sure;
+  private final WrittenRowsHash<Row> rows;
   private long point;
   private long number;
 
@@ -47,16 +32,16 @@ final class WrittenReadingHash {
    * @param had whether the run has points already
    */
   WrittenReadingHash(SqlSession session, String instrument, boolean had) {
-    this.session = session;
     this.instrument = instrument;
-    this.rolledBack = session.rollBacks();
-    this.sure = !had;
+    this.rows = new WrittenRowsHash<>(session, this::hash);
+    if (had) {
+      rows.unsure();
+    }
   }
 
   /** From now on it says nothing. */
   void unsure() {
-    sure = false;
-    waiting.clear();
+    rows.unsure();
   }
 
   /**
@@ -70,36 +55,19 @@ final class WrittenReadingHash {
    */
   void add(long ofPoint, long nth, ImportedReading reading, int state, @Nullable String extra) {
     boolean next = ofPoint == point ? nth == number + 1 : ofPoint > point && nth == 1;
-    sure &= next && plain(reading.raw()) && (extra == null || plain(extra));
-    if (!sure) {
+    if (!next || !isPlain(reading.raw()) || (extra != null && !isPlain(extra))) {
       unsure();
-      return;
     }
     point = ofPoint;
     number = nth;
-    waiting.add(new Row(ofPoint, nth, reading, state, extra));
-    if (waiting.size() == PIECE) {
-      handOver();
-    }
+    rows.add(new Row(ofPoint, nth, reading, state, extra));
   }
 
-  private void handOver() {
-    hashed();
-    List<Row> piece = waiting;
-    waiting = new ArrayList<>(PIECE);
-    hashing = CompletableFuture.runAsync(() -> piece.forEach(this::hash));
+  private static boolean isPlain(String text) {
+    return WrittenRowsHash.isPlain(text);
   }
 
-  /** Waits for the piece that is being hashed. */
-  private void hashed() {
-    try {
-      hashing.join();
-    } catch (CompletionException e) {
-      throw BackgroundThreads.thrown(e);
-    }
-  }
-
-  private void hash(Row row) {
+  private void hash(RowHash hash, Row row) {
     ImportedReading reading = row.reading();
     hash.begin(TABLE);
     hash.whole(row.point());
@@ -107,33 +75,22 @@ final class WrittenReadingHash {
     hash.text(reading.signal().text());
     hash.text(instrument);
     hash.whole(row.state());
-    number(reading.value());
+    hash.number(reading.value());
     hash.nothing();
     hash.text(reading.raw());
-    time(reading.takenAt().isPresent(), () -> TimestampNanos.nanos(reading.takenAt().get()));
-    time(reading.elapsed().isPresent(), () -> reading.elapsed().get().toNanos());
-    stated(reading.stated());
-    text(row.extra());
+    time(hash, reading.takenAt().isPresent(), () -> TimestampNanos.nanos(reading.takenAt().get()));
+    time(hash, reading.elapsed().isPresent(), () -> reading.elapsed().get().toNanos());
+    StatedUncertainty stated = reading.stated();
+    hash.number(stated.u());
+    hash.number(stated.common());
+    hash.number(stated.commonRelative());
+    hash.text(stated.shared() ? Optional.of(stated.group().orElse("")) : Optional.empty());
+    hash.text(stated.meterRange());
+    hash.text(Optional.ofNullable(row.extra()));
     hash.end();
   }
 
-  private void stated(StatedUncertainty stated) {
-    number(stated.u());
-    number(stated.common());
-    number(stated.commonRelative());
-    text(stated.shared() ? stated.group().orElse("") : null);
-    text(stated.meterRange().orElse(null));
-  }
-
-  private void number(OptionalDouble value) {
-    if (value.isPresent()) {
-      hash.number(value.getAsDouble());
-    } else {
-      hash.nothing();
-    }
-  }
-
-  private void time(boolean known, LongSupplier nanos) {
+  private static void time(RowHash hash, boolean known, LongSupplier nanos) {
     if (known) {
       hash.whole(nanos.getAsLong());
     } else {
@@ -141,25 +98,8 @@ final class WrittenReadingHash {
     }
   }
 
-  private void text(@Nullable String text) {
-    if (text == null) {
-      hash.nothing();
-    } else {
-      hash.text(text);
-    }
-  }
-
-  private static boolean plain(String text) {
-    return text.indexOf('\0') < 0;
-  }
-
   /** The digest of the readings; empty where it is to be computed of the rows. */
   Optional<String> hex() {
-    if (!sure || session.rollBacks() != rolledBack) {
-      return Optional.empty();
-    }
-    handOver();
-    hashed();
-    return Optional.of(hash.hex());
+    return rows.hex();
   }
 }

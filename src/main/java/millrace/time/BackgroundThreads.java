@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.time;
 
+import java.util.concurrent.Executor;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.atomic.AtomicInteger;
 
@@ -9,7 +12,20 @@ import java.util.concurrent.atomic.AtomicInteger;
  * process from ending. Thread-safe.
  */
 public final class BackgroundThreads {
+  private static final ExecutorService ASIDE =
+      Executors.newCachedThreadPool(named("millrace-aside"));
+
   private BackgroundThreads() {}
+
+  /**
+   * Threads for pieces of work beside the command's own, each taken again for the next piece. The
+   * common pool of a machine with two processors would make a new one for each.
+   *
+   * @return never shut down; its threads end when they are idle
+   */
+  public static Executor aside() {
+    return ASIDE;
+  }
 
   /**
    * Makes a thread; the caller starts it.

@@ -83,7 +83,7 @@ class ArchitectureTest {
     arrows.put("quantity", Set.of("fault"));
     arrows.put("evidence", Set.of("quantity"));
     arrows.put("calibration", Set.of("quantity"));
-    arrows.put("document", Set.of("fault", "quantity"));
+    arrows.put("document", Set.of("fault", "quantity", "time"));
     arrows.put("sim", LEAVES);
     arrows.put("analysis", LEAVES);
     arrows.put("logbook", LEAVES);

@@ -2,9 +2,6 @@
 package millrace.document.csv;
 
 import de.siegmar.fastcsv.reader.CsvParseException;
-import de.siegmar.fastcsv.reader.CsvReader;
-import de.siegmar.fastcsv.reader.CsvRecord;
-import de.siegmar.fastcsv.reader.FieldMismatchStrategy;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
@@ -18,8 +15,8 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.HashSet;
-import java.util.Iterator;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
@@ -30,8 +27,8 @@ import millrace.quantity.NumberText;
 /**
  * Reads a CSV file row by row (IETF, RFC 4180, 2005; UTF-8, a byte-order mark is accepted; the
  * first row names the columns), of any length, and collects its faults with their places. Rows that
- * have another number of fields than the header are noted as faults and left out. Single-threaded;
- * close it.
+ * have another number of fields than the header are noted as faults and left out. Of a long file
+ * rows are read ahead in another thread. Single-threaded for its user; close it.
  */
 public final class CsvFile implements AutoCloseable {
   private static final String MEANT = "Check that this is the file you meant.";
@@ -40,7 +37,7 @@ public final class CsvFile implements AutoCloseable {
   private final Path path;
   private final HashingInputStream bytes;
   private final Reader reader;
-  private final Iterator<CsvRecord> records;
+  private final CsvRows rows;
   private final List<String> header;
   private final CsvFaults faults;
   private List<String> fields = List.of();
@@ -52,12 +49,7 @@ public final class CsvFile implements AutoCloseable {
     this.bytes = bytes;
     this.reader = reader;
     this.faults = new CsvFaults(path);
-    this.records =
-        CsvReader.builder()
-            .extraFieldStrategy(FieldMismatchStrategy.IGNORE)
-            .missingFieldStrategy(FieldMismatchStrategy.IGNORE)
-            .ofCsvRecord(reader)
-            .iterator();
+    this.rows = new CsvRows(reader);
     this.header = readHeader();
   }
 
@@ -181,13 +173,13 @@ public final class CsvFile implements AutoCloseable {
       return false;
     }
     try {
-      if (!records.hasNext()) {
+      Optional<CsvRows.Row> row = rows.next();
+      if (row.isEmpty()) {
         end();
         return false;
       }
-      CsvRecord row = records.next();
-      line = row.getStartingLineNumber();
-      fields = row.getFields();
+      line = row.get().line();
+      fields = row.get().fields();
       return true;
     } catch (CsvParseException e) {
       ended = true;
@@ -289,7 +281,7 @@ public final class CsvFile implements AutoCloseable {
   }
 
   /**
-   * SHA-256 of the bytes read so far: of the whole file once {@link #next} has answered false.
+   * SHA-256 of the whole file, once {@link #next} has answered false.
    *
    * @return 64 lower-case hexadecimal digits
    */
@@ -298,9 +290,9 @@ public final class CsvFile implements AutoCloseable {
   }
 
   /**
-   * How many bytes were read so far.
+   * The length of the file, once {@link #next} has answered false.
    *
-   * @return 0 or more
+   * @return bytes
    */
   public long bytes() {
     return bytes.count();
@@ -308,6 +300,7 @@ public final class CsvFile implements AutoCloseable {
 
   @Override
   public void close() {
+    rows.close();
     closeQuietly(reader, path);
   }
 

@@ -139,6 +139,46 @@ class CsvFileTest {
     assertEquals(new CsvFieldPlaces.Spot(1, 1), places.spot(1, 0));
   }
 
+  /** Rows of a long file are cut out of it in pieces, ahead of who reads them. */
+  @Test
+  void aLongFileHasEveryRowInItsOrderAtItsLine() throws IOException {
+    StringBuilder text = new StringBuilder("a,b\n");
+    for (int k = 0; k < 5000; k++) {
+      text.append(k).append(k % 1000 == 7 ? ",\"x\ny\"\n" : ",z\n");
+    }
+    try (CsvFile csv = CsvFile.open(file(text.toString()))) {
+      long line = 2;
+      for (int k = 0; k < 5000; k++) {
+        assertTrue(csv.next());
+        assertEquals(List.of(k + "", line + ""), List.of(csv.field(0), csv.line() + ""));
+        line += csv.field(1).equals("x\ny") ? 2 : 1;
+      }
+      assertFalse(csv.next());
+      assertEquals(text.length(), csv.bytes());
+    }
+  }
+
+  @Test
+  void aLongFileThatBreaksOffIsReadToThereAndSaysAllThatIsWrong() throws IOException {
+    byte[] good = ("a\n" + "1\n".repeat(3000) + "1,2\n" + "1\n".repeat(1499)).getBytes(UTF_8);
+    byte[] broken = Arrays.copyOf(good, good.length + 1);
+    broken[good.length] = (byte) 0xff;
+    String refusal = refused(file(broken));
+    assertTrue(refusal.contains("a.csv:3002:1: the row has 2 fields"), refusal);
+    assertTrue(refusal.contains("from here on the file is not UTF-8 text"), refusal);
+  }
+
+  @Test
+  void aLongFileCanBeLeftInTheMiddle() throws IOException {
+    Path path = file("a\n" + "1\n".repeat(20_000));
+    try (CsvFile csv = CsvFile.open(path)) {
+      for (int k = 0; k < 2_500; k++) {
+        assertTrue(csv.next());
+      }
+    }
+    assertEquals(20_001, rows(path).size());
+  }
+
   @Test
   void refusesWhatIsNoFile() throws IOException {
     assertEquals(

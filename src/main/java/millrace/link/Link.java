@@ -31,6 +31,7 @@ public final class Link implements AutoCloseable {
   private final LinkTimeouts timing;
   private final ReplyFrame frame;
   private final ReplyWait waiting;
+  private final SystemClock clock = new SystemClock();
   private volatile Optional<Duration> lastReplyTook = Optional.empty();
 
   /**
@@ -422,7 +423,6 @@ public final class Link implements AutoCloseable {
 
   /** Waits until a frame is whole; everything else is an error. */
   private void take(ReplyFrame taking, String question, Duration atMost) {
-    SystemClock clock = new SystemClock();
     Duration began = clock.elapsed();
     boolean whole = waiting.comes(taking, question, atMost);
     lastReplyTook = Optional.of(clock.elapsed().minus(began)).filter(t -> whole);

@@ -9,7 +9,6 @@ import millrace.analysis.response.PredictionCondition;
 import millrace.analysis.response.PromisedConditionBox;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ResponsePoint;
-import millrace.analysis.response.ResponsePrediction;
 import millrace.evidence.Limit;
 import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
@@ -112,8 +111,7 @@ public final class ResponseCharts {
   private record Sight(double x, double y, double half) {}
 
   private Optional<Sight> see(double degC, double volts, double x) {
-    ResponsePrediction prediction = response.at(PredictionCondition.atVoltage(degC, volts));
-    if (prediction.value().isEmpty()) {
+    if (!response.wanting(PredictionCondition.atVoltage(degC, volts)).isEmpty()) {
       return Optional.empty();
     }
     double[] quick = response.errorAndUPpm(degC, volts);

@@ -127,9 +127,15 @@ public record Result(
    * @return the outcome; empty if none has a limit
    */
   public static Optional<Conformity> together(Collection<Result> results) {
-    return results.stream()
-        .flatMap(r -> r.judgement().stream())
-        .map(Judgement::conformity)
-        .max((a, b) -> Integer.compare(a.weight(), b.weight()));
+    Optional<Conformity> heaviest = Optional.empty();
+    for (Result each : results) {
+      if (each.judgement().isPresent()) {
+        Conformity one = each.judgement().get().conformity();
+        if (heaviest.isEmpty() || one.weight() >= heaviest.get().weight()) {
+          heaviest = Optional.of(one);
+        }
+      }
+    }
+    return heaviest;
   }
 }

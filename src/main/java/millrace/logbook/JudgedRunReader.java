@@ -31,15 +31,13 @@ public final class JudgedRunReader {
    */
   private static final String RESULTS =
       "SELECT r.evaluation_id, r.id, "
-          + ResultRowMapper.columns("r")
-          + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN /*store LATERAL"
-          + " (SELECT x.id, x.evaluation_id, "
-          + ResultSqlRows.prefixed("x")
-          + " FROM*/ /*file result_in_full*/ result /*store x WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET"
-          + " 0)*/ r ON r.evaluation_id = e.id";
+          + ResultRowMapper.COLUMNS
+          + " FROM evaluation e /*store JOIN run u ON u.id = e.run_id*/ JOIN "
+          + ResultRowMapper.table(" WHERE x.month = u.month AND x.run_uuid = u.run_uuid OFFSET 0")
+          + " r ON r.evaluation_id = e.id";
 
   private final SqlSession session;
-  private final ResultRowMapper mapper = new ResultRowMapper();
+  private final ResultRowMapper mapper;
   private final Map<Long, Optional<FixtureSetUp>> setUps = new HashMap<>();
 
   /**
@@ -49,6 +47,7 @@ public final class JudgedRunReader {
    */
   public JudgedRunReader(Logbook book) {
     this.session = book.session();
+    this.mapper = new ResultRowMapper(session);
   }
 
   /**

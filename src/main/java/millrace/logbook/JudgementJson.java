@@ -20,6 +20,10 @@ final class JudgementJson {
   private static final String SUPPLY = "supply_V";
   private static final String TIME = "time_on_s";
 
+  private static final String SPECIFIC = "specific";
+  private static final String ALONE = "{\"" + SPECIFIC + "\":\"";
+  private static final String ALONE_END = "\"}";
+
   private JudgementJson() {}
 
   static String of(ConditionBox box) {
@@ -80,7 +84,7 @@ final class JudgementJson {
 
   static String of(Risk risk) {
     Map<String, String> words = new TreeMap<>();
-    put(words, "specific", risk.specific());
+    put(words, SPECIFIC, risk.specific());
     put(words, "global_consumer", risk.globalConsumer());
     put(words, "global_producer", risk.globalProducer());
     return JsonColumnText.ofMap(words);
@@ -91,9 +95,18 @@ final class JudgementJson {
   }
 
   static Risk risk(String text) {
+    // Each result has its own: of a single risk, as most have, the number stands between the
+    // quotes.
+    int end = text.length() - ALONE_END.length();
+    if (text.startsWith(ALONE) && text.indexOf('"', ALONE.length()) == end) {
+      return new Risk(
+          OptionalDouble.of(number(text.substring(ALONE.length(), end))),
+          OptionalDouble.empty(),
+          OptionalDouble.empty());
+    }
     Map<String, String> words = JsonColumnText.map(text);
     return new Risk(
-        number(words, "specific"),
+        number(words, SPECIFIC),
         number(words, "global_consumer"),
         number(words, "global_producer"));
   }

@@ -19,74 +19,64 @@ import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
+import org.jspecify.annotations.Nullable;
 
 /**
- * Makes results of rows of the table {@code result}, as {@link #columns} asks for them. Most texts
- * stand in the rows of many runs, and are taken apart once. Single-threaded.
+ * Makes results of rows of the table {@code result}, as {@link #COLUMNS} asks for them. The words
+ * of a result stand in the rows of many runs, and are made once. Single-threaded.
  */
 final class ResultRowMapper {
-  /** Texts that are kept of a column, so that columns without repetition cost no memory. */
-  private static final int MOST = 1000;
+  /** Values that are kept of a kind, so that those without repetition cost no memory. */
+  private static final int MOST = 4096;
 
-  /** Parts the words of a result. What Millrace writes there never holds it, see {@link #WORDS}. */
-  private static final char PARTS = '\u001f';
-
-  /** Stands in the words of a result for what is not there. */
-  private static final String NOTHING = "\u0001";
-
-  /**
-   * What the results of thousands of runs say in the same words, in one text, so that it is fetched
-   * once and taken apart once. Each of them is of a closed family or JSON, without control
-   * characters.
-   */
-  private static final List<String> WORDS =
+  /** Numbers that are a result's own. */
+  private static final List<String> NUMBERS =
       List.of(
-          "quantity",
-          "at",
-          "kind",
-          "ppm_base",
-          "decision_rule",
-          "conformity",
-          "limit_when",
-          "covers",
-          "method",
-          "notes");
-
-  private static final List<String> OTHERS =
-      List.of(
-          "\"range\"",
-          "missing",
-          "n",
           "value",
           "standard_uncertainty",
           "expanded_uncertainty",
           "lower",
           "upper",
-          "coverage",
           "coverage_factor",
           "degrees_of_freedom",
-          "limit_lower",
-          "limit_upper",
-          "guard_factor",
           "tur",
-          "probability_of_conformity",
-          "risk");
-
-  private static final int QUANTITY = 0;
-  private static final int AT = 1;
-  private static final int KIND = 2;
-  private static final int PPM_BASE = 3;
-  private static final int RULE = 4;
-  private static final int CONFORMITY = 5;
-  private static final int WHEN = 6;
-  private static final int COVERS = 7;
-  private static final int METHOD = 8;
-  private static final int NOTES = 9;
+          "probability_of_conformity");
 
   /** Columns of an uncertainty. */
-  private static final int UNCERTAINTY = 7;
+  private static final int UNCERTAINTY = 6;
 
-  private final Repeated<Wording> wordings = new Repeated<>(this::wording);
+  /**
+   * What is read of a result r: its words (in a file their number), how many data, whether there is
+   * nothing else, and its own numbers. Most results of a run are not computed: of those nothing
+   * else is fetched.
+   */
+  static final String COLUMNS =
+      "/*file r.words_id*/ r.words, r.n, CAST(r.value IS NULL AND r.tur IS NULL AND"
+          + " r.probability_of_conformity IS NULL AND coalesce(r.risk, '{}') = '{}' AS INTEGER), "
+          + NUMBERS.stream().map(c -> "r." + c).collect(Collectors.joining(", "))
+          + ", r.risk";
+
+  /**
+   * The table of results, to be called r: that of a store has all words of a result in a column
+   * more.
+   *
+   * @param which of the store's results x, where there is more to say
+   */
+  static String table(String which) {
+    return "/*store LATERAL (SELECT x.month, x.run_uuid, x.id, x.evaluation_id, x.n, x.risk, "
+        + NUMBERS.stream().map(c -> "x." + c).collect(Collectors.joining(", "))
+        + ", "
+        + ResultWords.inOneText("x")
+        + " AS words FROM*/ result /*store x"
+        + which
+        + ")*/";
+  }
+
+  private final SqlSession session;
+  private final boolean numbered;
+  private final Map<Long, Wording> byNumber = new HashMap<>();
+  private final Repeated<Wording> byText =
+      new Repeated<>(text -> new Wording(ResultWords.of(text)));
 
   private final Repeated<ResultConditions> conditions = new Repeated<>(JsonColumnText::at);
   private final Repeated<List<String>> notes =
@@ -94,11 +84,15 @@ final class ResultRowMapper {
   private final Repeated<ConditionBox> boxes = new Repeated<>(JudgementJson::box);
   private final Repeated<BoxJudgementBasis> bases = new Repeated<>(JudgementJson::covers);
   private final Repeated<Judgement.Risk> risks = new Repeated<>(JudgementJson::risk);
-  private final Repeated<Optional<String>> words = new Repeated<>(Optional::of);
-  private final Map<ComputationOutcome.Missing, ComputationOutcome.Missing> missing =
-      new HashMap<>();
+  private final Repeated<Optional<String>> texts = new Repeated<>(Optional::of);
   private final Map<Limit, Limit> limits = new HashMap<>();
   private final Map<DecisionRule, DecisionRule> rules = new HashMap<>();
+
+  /** For rows of a session. */
+  ResultRowMapper(SqlSession session) {
+    this.session = session;
+    this.numbered = session.engine().store().isEmpty();
+  }
 
   /**
    * Values of a column by their text.
@@ -126,113 +120,127 @@ final class ResultRowMapper {
     }
   }
 
-  /** What is read of a result, of a table by that name. */
-  static String columns(String table) {
-    String words =
-        WORDS.stream()
-            .map(column -> "coalesce(" + table + "." + column + ", '" + NOTHING + "')")
-            .collect(Collectors.joining(", "));
-    return "concat_ws('"
-        + PARTS
-        + "', "
-        + words
-        + "), "
-        + OTHERS.stream().map(c -> table + "." + c).collect(Collectors.joining(", "));
-  }
+  /** What results with the same words have in common, made once. */
+  private final class Wording {
+    private final ResultQuantity quantity;
+    private final Optional<String> range;
+    private final ResultConditions at;
+    private final String kind;
+    private final Optional<String> missing;
+    private final OptionalDouble coverage;
+    private final Optional<String> ppmBase;
+    private final Optional<Verdict> verdict;
+    private final String method;
+    private final List<String> remarks;
+    private @Nullable Result bare;
 
-  /**
-   * What stands in one text, see {@link #WORDS}.
-   *
-   * @param kind whether it is a value or a bound
-   */
-  private record Wording(
-      ResultQuantity quantity,
-      ResultConditions at,
-      String kind,
-      Optional<String> ppmBase,
-      Optional<Verdict> verdict,
-      String method,
-      List<String> notes) {}
-
-  /** The words of a judgement. */
-  private record Verdict(
-      DecisionRule.Kind rule, Conformity conformity, ConditionBox when, BoxJudgementBasis covers) {}
-
-  private Wording wording(String text) {
-    String[] parts = new String[WORDS.size()];
-    int from = 0;
-    for (int i = 0; i < parts.length; i++) {
-      int to = text.indexOf(PARTS, from);
-      if (to < 0 != (i == parts.length - 1)) {
-        throw new IllegalArgumentException("words of a result with a control character");
-      }
-      parts[i] = to < 0 ? text.substring(from) : text.substring(from, to);
-      from = to + 1;
+    Wording(ResultWords words) {
+      this.quantity = StoredEnumWords.quantity(words.quantity());
+      this.range = words.range().flatMap(texts::of);
+      this.at = conditions.of(words.at());
+      this.kind = words.kind();
+      this.missing = words.missing();
+      this.coverage = words.coverage();
+      this.ppmBase = words.ppmBase().flatMap(texts::of);
+      this.verdict = words.conformity().map(word -> verdict(words, word));
+      this.method = words.method();
+      this.remarks = notes.of(words.notes());
     }
-    return new Wording(
-        StoredEnumWords.quantity(parts[QUANTITY]),
-        conditions.of(parts[AT]),
-        parts[KIND],
-        maybe(parts[PPM_BASE]).flatMap(words::of),
-        verdict(parts),
-        parts[METHOD],
-        notes.of(parts[NOTES]));
+
+    private Verdict verdict(ResultWords words, String conformity) {
+      return new Verdict(
+          once(limits, new Limit(words.limitLower(), words.limitUpper())),
+          once(
+              rules,
+              new DecisionRule(
+                  StoredEnumWords.known(DecisionRule.Kind.class, words.decisionRule().orElse("")),
+                  words.guardFactor().orElse(0))),
+          StoredEnumWords.known(Conformity.class, conformity),
+          boxes.of(words.limitWhen().orElse("{}")),
+          bases.of(words.covers().orElse("{}")));
+    }
+
+    /** The result that has nothing but these words and so many data. */
+    Result bare(int n) {
+      Result known = bare;
+      if (known == null || known.outcome().n() != n) {
+        known =
+            with(
+                new ComputationOutcome.Missing(missing.orElse(""), n),
+                verdict.map(
+                    v ->
+                        v.judgement(
+                            OptionalDouble.empty(), OptionalDouble.empty(), risks.of("{}"))));
+        bare = known;
+      }
+      return known;
+    }
+
+    Result with(ComputationOutcome outcome, Optional<Judgement> judgement) {
+      return new Result(
+          quantity, range, at, outcome, judgement, List.of(), ppmBase, method, remarks);
+    }
   }
 
-  private Optional<Verdict> verdict(String[] parts) {
-    return maybe(parts[CONFORMITY])
-        .map(
-            word ->
-                new Verdict(
-                    StoredEnumWords.known(DecisionRule.Kind.class, maybe(parts[RULE]).orElse("")),
-                    StoredEnumWords.known(Conformity.class, word),
-                    boxes.of(maybe(parts[WHEN]).orElse("{}")),
-                    bases.of(maybe(parts[COVERS]).orElse("{}"))));
+  /** What judgements with the same words have in common. */
+  private record Verdict(
+      Limit limit,
+      DecisionRule rule,
+      Conformity conformity,
+      ConditionBox when,
+      BoxJudgementBasis covers) {
+    Judgement judgement(OptionalDouble tur, OptionalDouble probability, Judgement.Risk risk) {
+      return new Judgement(limit, when, rule, conformity, tur, probability, covers, risk);
+    }
   }
 
-  private static Optional<String> maybe(String part) {
-    return part.equals(NOTHING) ? Optional.empty() : Optional.of(part);
+  private Wording wording(SqlQueryRow row) throws SQLException {
+    if (!numbered) {
+      return byText.of(row.text());
+    }
+    long number = row.whole();
+    Wording known = byNumber.get(number);
+    if (known == null) {
+      known = new Wording(ResultWords.of(session, number));
+      if (byNumber.size() >= MOST) {
+        byNumber.clear();
+      }
+      byNumber.put(number, known);
+    }
+    return known;
   }
 
   /** The result in the present row, whose next column is its first. */
   Result result(SqlQueryRow row) throws SQLException {
-    Wording said = wordings.of(row.text());
-    Optional<String> range = row.maybeText().flatMap(words::of);
-    ComputationOutcome outcome = outcome(row, said.kind());
-    Optional<Judgement> judgement =
-        said.verdict().isPresent()
-            ? Optional.of(judgement(row, said.verdict().get()))
-            : Optional.empty();
-    return new Result(
-        said.quantity(),
-        range,
-        said.at(),
+    Wording said = wording(row);
+    int n = (int) row.whole();
+    if (row.whole() != 0) {
+      return said.bare(n);
+    }
+    ComputationOutcome outcome = outcome(row, said, n);
+    return said.with(
         outcome,
-        judgement,
-        List.of(),
-        said.ppmBase(),
-        said.method(),
-        said.notes());
+        said.verdict.isPresent()
+            ? Optional.of(judgement(row, said.verdict.get()))
+            : Optional.empty());
   }
 
-  /** Most results of a run are not computed: of their numbers nothing is fetched. */
-  private ComputationOutcome outcome(SqlQueryRow row, String kind) throws SQLException {
-    Optional<String> reason = row.maybeText();
-    int n = (int) row.whole();
-    if (reason.isPresent()) {
+  private static ComputationOutcome outcome(SqlQueryRow row, Wording said, int n)
+      throws SQLException {
+    if (said.missing.isPresent()) {
       row.skip(1 + UNCERTAINTY);
-      return once(missing, new ComputationOutcome.Missing(reason.get(), n));
+      return new ComputationOutcome.Missing(said.missing.get(), n);
     }
     double value = row.number();
-    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row);
-    return kind.equals("value")
+    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row, said.coverage);
+    return said.kind.equals("value")
         ? new ComputationOutcome.Value(value, uncertainty, n)
         : new ComputationOutcome.Bound(
-            StoredEnumWords.known(ComputationOutcome.Side.class, kind), value, n);
+            StoredEnumWords.known(ComputationOutcome.Side.class, said.kind), value, n);
   }
 
-  private static Optional<ComputationOutcome.Uncertainty> uncertainty(SqlQueryRow row)
-      throws SQLException {
+  private static Optional<ComputationOutcome.Uncertainty> uncertainty(
+      SqlQueryRow row, OptionalDouble coverage) throws SQLException {
     OptionalDouble standard = row.maybeNumber();
     if (standard.isEmpty()) {
       row.skip(UNCERTAINTY - 1);
@@ -244,26 +252,17 @@ final class ResultRowMapper {
             row.number(),
             row.number(),
             row.number(),
-            row.number(),
+            coverage.orElse(0),
             row.number(),
             row.maybeNumber()));
   }
 
   private Judgement judgement(SqlQueryRow row, Verdict verdict) throws SQLException {
-    Limit limit = once(limits, new Limit(row.maybeNumber(), row.maybeNumber()));
-    DecisionRule rule = once(rules, new DecisionRule(verdict.rule(), row.number()));
-    return new Judgement(
-        limit,
-        verdict.when(),
-        rule,
-        verdict.conformity(),
-        row.maybeNumber(),
-        row.maybeNumber(),
-        verdict.covers(),
-        risks.of(row.maybeText().orElse("{}")));
+    return verdict.judgement(
+        row.maybeNumber(), row.maybeNumber(), risks.of(row.maybeText().orElse("{}")));
   }
 
-  /** Equal values of hundreds of thousands of results are kept once. */
+  /** Equal values of many words are kept once. */
   private static <T> T once(Map<T, T> known, T value) {
     if (known.size() >= MOST) {
       known.clear();

@@ -3,7 +3,6 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,7 +10,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.UUID;
-import java.util.stream.Collectors;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ErrorDistribution;
@@ -34,13 +32,6 @@ final class ResultSqlRows {
 
   /** The order of a budget. */
   private static final String BUDGET_ORDER = " ORDER BY r.id, /*file c.number*/ c.id";
-
-  /** The columns of a result that are its own, of a table by another name. */
-  static String prefixed(String table) {
-    return Arrays.stream(COLUMNS.split(", ", -1))
-        .map(column -> table + "." + column)
-        .collect(Collectors.joining(", "));
-  }
 
   /** The results of a judging, whose number fills the first place. */
   private static final String OF_JUDGING =
@@ -326,12 +317,12 @@ final class ResultSqlRows {
 
   private static List<Numbered> rows(SqlSession session, long run, RunEvaluation of)
       throws SQLException {
-    ResultRowMapper mapper = new ResultRowMapper();
+    ResultRowMapper mapper = new ResultRowMapper(session);
     return session.list(
         "SELECT r.id, "
-            + ResultRowMapper.columns("r")
+            + ResultRowMapper.COLUMNS
             + " FROM "
-            + IN_FULL
+            + ResultRowMapper.table("")
             + " r"
             + ONE_JUDGING
             + " ORDER BY r.id",

@@ -2,7 +2,9 @@
 package millrace.logbook;
 
 import java.sql.SQLException;
+import java.util.ArrayList;
 import java.util.Collections;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -10,9 +12,10 @@ import java.util.stream.Collectors;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
+import millrace.quantity.NumberText;
 
 /**
- * What a result shares with those of other runs, a row of the table {@code result_words} of a file:
+ * What a result shares with those of other runs, in a file a row of the table {@code result_words}:
  * all its words, and the numbers of its promise. Columns by their names; empty where a result has
  * nothing of the kind.
  */
@@ -58,11 +61,77 @@ record ResultWords(
 
   private static final String PLACES = String.join(", ", Collections.nCopies(NAMES.size(), "?"));
 
+  /** Parts words in one text. Those of Millrace are of closed families or JSON, without it. */
+  private static final char PARTS = '\u001f';
+
+  /** Stands in one text for what is not there. */
+  private static final String NOTHING = "\u0001";
+
   private static final String FIND =
       "SELECT id FROM result_words WHERE once = ? AND (" + COLUMNS + ") IS (" + PLACES + ")";
 
+  private static final String BY_NUMBER = "SELECT " + COLUMNS + " FROM result_words WHERE id = ?";
+
   private static final String INSERT =
       "INSERT INTO result_words (once, " + COLUMNS + ") VALUES (?, " + PLACES + ")";
+
+  /** In SQL of a store, all words of a result in one text, of a table by that name. */
+  static String inOneText(String table) {
+    return NAMES.stream()
+        .map(name -> "coalesce(CAST(" + table + "." + name + " AS TEXT), '" + NOTHING + "')")
+        .collect(Collectors.joining(", ", "concat_ws('" + PARTS + "', ", ")"));
+  }
+
+  /**
+   * The words in a text that a store made. A server prints numbers so that their bits come back.
+   */
+  static ResultWords of(String text) {
+    List<Optional<String>> parts = new ArrayList<>();
+    int from = 0;
+    for (int to = text.indexOf(PARTS); to >= 0; to = text.indexOf(PARTS, from)) {
+      parts.add(maybe(text.substring(from, to)));
+      from = to + 1;
+    }
+    parts.add(maybe(text.substring(from)));
+    if (parts.size() != NAMES.size()) {
+      throw new IllegalArgumentException("words of a result with a control character");
+    }
+    Iterator<Optional<String>> next = parts.iterator();
+    return new ResultWords(
+        next.next().orElseThrow(),
+        next.next(),
+        next.next().orElseThrow(),
+        next.next().orElseThrow(),
+        next.next(),
+        number(next.next()),
+        next.next(),
+        number(next.next()),
+        number(next.next()),
+        next.next(),
+        number(next.next()),
+        next.next(),
+        next.next(),
+        next.next(),
+        next.next().orElseThrow(),
+        next.next().orElseThrow());
+  }
+
+  private static Optional<String> maybe(String part) {
+    return part.equals(NOTHING) ? Optional.empty() : Optional.of(part);
+  }
+
+  private static OptionalDouble number(Optional<String> part) {
+    return part.isPresent()
+        ? OptionalDouble.of(NumberText.parse(part.get()).orElseThrow())
+        : OptionalDouble.empty();
+  }
+
+  /** The words of a number in a file. */
+  static ResultWords of(SqlSession session, long number) throws SQLException {
+    return session
+        .one(BY_NUMBER, slots -> slots.whole(number), ResultWords::of)
+        .orElseThrow(() -> new IllegalArgumentException("no words of number " + number));
+  }
 
   /** That words of two tables by these names are the same. */
   static String same(String one, String other) {

@@ -2,9 +2,9 @@
 package millrace.analysis.batch;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.IntStream;
 import org.apache.commons.math3.distribution.TDistribution;
 
@@ -86,10 +86,10 @@ public record Outliers(List<Step> steps, List<Integer> places) {
     return farthest;
   }
 
-  /** Critical values of one risk, kept for sets of values of the same size. Not thread-safe. */
+  /** Critical values of one risk, kept for sets of values of the same size. Thread-safe. */
   public static final class Criticals {
     private final double risk;
-    private final Map<Integer, Map<Integer, Double>> known = new HashMap<>();
+    private final Map<Integer, Map<Integer, Double>> known = new ConcurrentHashMap<>();
 
     /**
      * None is known yet.
@@ -102,7 +102,7 @@ public record Outliers(List<Step> steps, List<Integer> places) {
 
     private double of(int n, int i) {
       return known
-          .computeIfAbsent(n, size -> new HashMap<>())
+          .computeIfAbsent(n, size -> new ConcurrentHashMap<>())
           .computeIfAbsent(i, step -> critical(n, step, risk));
     }
   }

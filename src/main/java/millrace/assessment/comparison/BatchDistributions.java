@@ -16,7 +16,6 @@ import millrace.analysis.batch.IndividualsChart;
 import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Outliers;
 import millrace.analysis.batch.ProportionInterval;
-import millrace.analysis.batch.ToleranceInterval;
 import millrace.assessment.comparison.BatchDistribution.Entry;
 import millrace.assessment.comparison.BatchDistribution.Statistics;
 import millrace.evidence.ComputationOutcome;
@@ -37,23 +36,27 @@ final class BatchDistributions {
 
   private static final int MOST_SUSPECTS = 40;
   private static final int FEWEST_FOR_OUTLIERS = 8;
-  private static final int FEWEST_FOR_TOLERANCE = 3;
-  private static final double SHARE = 0.95;
-  private static final double CONFIDENCE = 0.95;
 
   private final double coverage;
   private final boolean oneUnit;
   private final Outliers.Criticals criticals = new Outliers.Criticals(RISK);
-  private final Map<Integer, Double> factors = new LinkedHashMap<>();
+  private final ToleranceFactors factors;
 
-  private BatchDistributions(double coverage, boolean oneUnit) {
+  private BatchDistributions(double coverage, boolean oneUnit, ToleranceFactors factors) {
     this.coverage = coverage;
     this.oneUnit = oneUnit;
+    this.factors = factors;
   }
 
-  static List<BatchDistribution> of(List<ComparedRun> runs, double coverage) {
+  /**
+   * The distributions of runs.
+   *
+   * @param factors those of tolerance intervals that are known already
+   */
+  static List<BatchDistribution> of(
+      List<ComparedRun> runs, double coverage, ToleranceFactors factors) {
     boolean one = runs.stream().map(ComparedRun::unit).distinct().count() == 1;
-    BatchDistributions distributions = new BatchDistributions(coverage, one);
+    BatchDistributions distributions = new BatchDistributions(coverage, one, factors);
     Map<Measurand, List<Entry>> sorted = new LinkedHashMap<>();
     List<Placed> before = new ArrayList<>();
     for (ComparedRun run : runs) {
@@ -72,6 +75,7 @@ final class BatchDistributions {
       }
     }
     return sorted.entrySet().stream()
+        .parallel()
         .map(e -> distributions.distribution(e.getKey(), e.getValue()))
         .toList();
   }
@@ -83,12 +87,19 @@ final class BatchDistributions {
   private record Placed(Result result, List<Entry> entries) {
     /** Whether another result is of the same measurand, as far as that is plain to see. */
     boolean isOf(Result other) {
-      return other.judgement().isPresent()
-          && result.judgement().isPresent()
-          && other.quantity() == result.quantity()
+      return other.quantity() == result.quantity()
           && other.range().equals(result.range())
+          && (result.judgement().isPresent() ? isJudgedAlike(other) : isAtTheSame(other));
+    }
+
+    private boolean isJudgedAlike(Result other) {
+      return other.judgement().isPresent()
           && other.at().words().equals(result.at().words())
-          && other.judgement().get().when().equals(result.judgement().get().when());
+          && other.judgement().get().when().equals(result.judgement().orElseThrow().when());
+    }
+
+    private boolean isAtTheSame(Result other) {
+      return other.judgement().isEmpty() && other.at().equals(result.at());
     }
   }
 
@@ -169,13 +180,10 @@ final class BatchDistributions {
   }
 
   private Optional<Interval> tolerance(BatchMeanAndSpread spread) {
-    if (spread.n() < FEWEST_FOR_TOLERANCE || spread.sd() == 0) {
+    if (spread.n() < ToleranceFactors.FEWEST || spread.sd() == 0) {
       return Optional.empty();
     }
-    double half =
-        spread.sd()
-            * factors.computeIfAbsent(
-                spread.n(), n -> ToleranceInterval.twoSidedFactor(n, SHARE, CONFIDENCE));
+    double half = spread.sd() * factors.of(spread.n());
     return Optional.of(new Interval(spread.mean() - half, spread.mean() + half));
   }
 

@@ -50,7 +50,7 @@ final class GaugeStudyOfRuns {
     Function<ComparedRun, String> group =
         operators ? GaugeStudyOfRuns::operator : r -> r.group(across);
     // Every run counts here: the study needs the repeats.
-    List<BatchDistribution> all = BatchDistributions.of(mine, coverage);
+    List<BatchDistribution> all = BatchDistributions.of(mine, coverage, new ToleranceFactors());
     return BatchDistributions.limitedIfAny(all).stream()
         .flatMap(d -> study(d, across, group).stream())
         .toList();

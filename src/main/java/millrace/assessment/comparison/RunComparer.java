@@ -41,10 +41,12 @@ public final class RunComparer {
   private static Comparison compared(
       Logbook book, List<RunSummary> runs, boolean named, UnitFactors own) {
     ComparableRunSelection selection = ComparableRunSelection.of(book, runs, named);
+    ToleranceFactors factors = new ToleranceFactors();
+    factors.ahead(selection.kept().stream().map(r -> r.start().unit()).distinct().count());
     ComparedResultReader sampling = new ComparedResultReader(book, own);
     List<ComparedRun> compared = sampling.of(selection.kept());
     double coverage = sampling.sheet().map(Datasheet::coverage).orElse(CoverageFactors.USUAL);
-    List<BatchDistribution> distributions = BatchDistributions.of(compared, coverage);
+    List<BatchDistribution> distributions = BatchDistributions.of(compared, coverage, factors);
     GroupDifferences grouped =
         new GroupDifferences(compared, distributions, own.withThoseOfRuns(), coverage);
     GaugeStudyOfRuns gauges = new GaugeStudyOfRuns(coverage);

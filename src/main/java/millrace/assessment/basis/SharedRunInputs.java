@@ -5,6 +5,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import millrace.bench.BenchFile;
@@ -19,6 +21,7 @@ import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
+import millrace.time.BackgroundThreads;
 
 /**
  * What several runs of one logbook have in common, each read once: datasheets and bench files, the
@@ -27,6 +30,7 @@ import millrace.logbook.RunSummary;
  */
 public final class SharedRunInputs {
   private final Map<String, Datasheet> datasheets = new HashMap<>();
+  private final Map<String, CompletableFuture<Datasheet>> ahead = new HashMap<>();
   private final Map<String, BenchFile> benches = new HashMap<>();
   private final Map<UUID, TypeTestRun> typeRuns = new HashMap<>();
   private final Map<BatchOfOrigin, List<BatchJudgedValue>> batches = new HashMap<>();
@@ -45,7 +49,37 @@ public final class SharedRunInputs {
    */
   public Datasheet datasheet(RunReader reader, String name, String sha256) {
     return datasheets.computeIfAbsent(
-        sha256, hash -> kept(reader, () -> DatasheetFile.read(name, reader.content(hash))));
+        sha256,
+        hash ->
+            kept(
+                reader,
+                () ->
+                    ahead.containsKey(hash)
+                        ? joined(ahead.get(hash))
+                        : DatasheetFile.read(name, reader.content(hash))));
+  }
+
+  /**
+   * Reads a datasheet that will be asked for and has it taken apart in another thread, while more
+   * is read in this one.
+   *
+   * @param reader a run that was made from it or judged by it
+   * @param name the name of the file, for faults in it
+   * @param sha256 hash of its content
+   */
+  public void datasheetAhead(RunReader reader, String name, String sha256) {
+    if (!datasheets.containsKey(sha256) && !ahead.containsKey(sha256)) {
+      byte[] content = reader.content(sha256);
+      ahead.put(sha256, CompletableFuture.supplyAsync(() -> DatasheetFile.read(name, content)));
+    }
+  }
+
+  private static Datasheet joined(CompletableFuture<Datasheet> read) {
+    try {
+      return read.join();
+    } catch (CompletionException e) {
+      throw BackgroundThreads.thrown(e);
+    }
   }
 
   /**

@@ -18,6 +18,7 @@ import millrace.evidence.Result;
 import millrace.logbook.JudgedRun;
 import millrace.logbook.JudgedRunReader;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /** Reads the results of runs; runs without a judgement are judged now. */
@@ -27,6 +28,8 @@ final class ComparedResultReader {
 
   /** Runs whose judgings are in memory before they are compared. */
   private static final int AT_ONCE = 500;
+
+  private static final String KEPT_DATASHEET = "kept datasheet";
 
   private final Logbook book;
   private final RunGrouping grouping;
@@ -49,8 +52,9 @@ final class ComparedResultReader {
       Deque<RunJudgings.Pending> pending = new ArrayDeque<>();
       for (int i = 0; i < runs.size(); i += AT_ONCE) {
         for (JudgedRun run : reader.of(runs.subList(i, Math.min(runs.size(), i + AT_ONCE)))) {
+          judged(run);
           pending.add(judgings.of(run));
-          if (pending.size() > ahead) {
+          if (pending.size() > (isJudged(pending.element()) ? AT_ONCE : ahead)) {
             add(pending.remove(), all);
           }
         }
@@ -63,6 +67,19 @@ final class ComparedResultReader {
               .formatted(sheets.size()));
     }
     return all;
+  }
+
+  /** The datasheet of a run that was judged is not needed before the run is compared. */
+  private void judged(JudgedRun run) {
+    if (run.judging().isPresent() && run.datasheetSha256().isPresent()) {
+      RunReader reader = book.reader(run.run().id());
+      shared.datasheetAhead(reader, KEPT_DATASHEET, run.datasheetSha256().get());
+    }
+  }
+
+  /** Its results are in memory, whether it is compared now or later. */
+  private static boolean isJudged(RunJudgings.Pending pending) {
+    return pending.run().judging().isPresent();
   }
 
   private static Set<String> measuredAgain(List<RunSummary> runs) {
@@ -108,7 +125,7 @@ final class ComparedResultReader {
   }
 
   private Datasheet datasheet(RunSummary run, String hash) {
-    return shared.datasheet(book.reader(run.id()), "kept datasheet", hash);
+    return shared.datasheet(book.reader(run.id()), KEPT_DATASHEET, hash);
   }
 
   private static boolean met(Conformity c, boolean strict) {

@@ -60,10 +60,10 @@ public final class Logbook implements AutoCloseable {
     return open(path);
   }
 
-  /** The same for a computed run, whose logbook is thrown away: no commit waits for the disk. */
+  /** The same for a computed run, whose logbook is thrown away: nothing is committed. */
   public static Logbook temporary(Path path) {
     Logbook book = openOrCreate(path);
-    book.session.commitWithoutWaiting();
+    book.session.neverCommit();
     return book;
   }
 

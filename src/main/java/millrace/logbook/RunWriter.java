@@ -87,6 +87,15 @@ public final class RunWriter implements AutoCloseable {
     return session.path();
   }
 
+  /**
+   * Whether the logbook is thrown away with the run.
+   *
+   * @return true for a computed run, of which nobody asks anything
+   */
+  public boolean isTemporary() {
+    return session.isTemporary();
+  }
+
   private void write(String attempt, SqlSession.Act act) {
     write(
         attempt,
@@ -403,13 +412,21 @@ public final class RunWriter implements AutoCloseable {
       throw new IllegalArgumentException("a run that ends is no longer unfinished");
     }
     write("ending it", () -> store(state, remark, at));
-    WalCheckpoints.whenPossible(session);
+    if (!session.isTemporary()) {
+      WalCheckpoints.whenPossible(session);
+    }
   }
 
   private void store(RunState state, String remark, Instant at) throws SQLException {
     session.change(
         "UPDATE run SET state = ?, remark = ?, ended_at = ? WHERE id = ?",
         slots -> slots.text(state.text()).text(remark).instant(at).whole(run));
+    if (!session.isTemporary()) {
+      seal();
+    }
+  }
+
+  private void seal() throws SQLException {
     Map<RunDigest.Part, String> known = new EnumMap<>(RunDigest.Part.class);
     points.hex().ifPresent(digest -> known.put(RunDigest.Part.POINT, digest));
     readings.digest().ifPresent(digest -> known.put(RunDigest.Part.READING, digest));

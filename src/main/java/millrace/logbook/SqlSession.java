@@ -53,6 +53,7 @@ final class SqlSession implements AutoCloseable {
   private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
   private int depth;
   private boolean unchanging;
+  private boolean temporary;
   private boolean broken;
   private long rollBacks;
 
@@ -172,6 +173,9 @@ final class SqlSession implements AutoCloseable {
   }
 
   private void begin() throws SQLException {
+    if (temporary) {
+      return;
+    }
     try {
       engine.begin(connection);
     } catch (SQLException e) {
@@ -194,6 +198,9 @@ final class SqlSession implements AutoCloseable {
   }
 
   private void commit() throws SQLException {
+    if (temporary) {
+      return;
+    }
     refuseElsewhere();
     try {
       engine.commit(connection);
@@ -211,6 +218,9 @@ final class SqlSession implements AutoCloseable {
     rollBacks++;
     forget();
     engine.rollBack(connection);
+    if (temporary) {
+      engine.begin(connection);
+    }
   }
 
   private void forget() throws SQLException {
@@ -284,7 +294,7 @@ final class SqlSession implements AutoCloseable {
   <T> T unchanging(String attempt, Work<T> work) {
     lock.lock();
     try {
-      if (depth > 0 || unchanging) {
+      if (depth > 0 || unchanging || temporary) {
         return work.run();
       }
       engine.beginReading(connection);
@@ -389,14 +399,22 @@ final class SqlSession implements AutoCloseable {
         });
   }
 
-  /** For a file that is thrown away: from here on no commit waits for the disk. */
-  void commitWithoutWaiting() {
+  /**
+   * From here on all is one transaction that never ends, for a file that is thrown away. Work that
+   * fails takes all of it back.
+   */
+  void neverCommit() {
     query(
         "opening it",
         () -> {
-          script("PRAGMA synchronous = OFF");
+          engine.begin(connection);
+          temporary = true;
           return true;
         });
+  }
+
+  boolean isTemporary() {
+    return temporary;
   }
 
   @Override

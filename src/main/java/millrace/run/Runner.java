@@ -110,7 +110,7 @@ public final class Runner {
   public RunOutcome run() {
     setting.stop().runsIn(Thread.currentThread());
     Throwable first = null;
-    StopListener listener = new StopListener(journal.logbook(), journal.runs(), setting.stop());
+    StopListener listener = new StopListener(journal.requests(), setting.stop());
     try (listener) {
       listener.start();
       waiting.hearing(remoteRequestHandler::listen);

@@ -10,6 +10,9 @@ import java.util.List;
  * thread at a time.
  */
 public final class NightRequests {
+  /** Nobody asks anything of a computed run. */
+  public static final NightRequests NONE = new NightRequests(List.of());
+
   private final List<RunRequestFile> files;
 
   private NightRequests(List<RunRequestFile> files) {

@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run.control;
 
-import java.nio.file.Path;
 import java.time.Duration;
-import java.util.List;
 import millrace.time.BackgroundThreads;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -24,12 +22,11 @@ public final class StopListener implements AutoCloseable {
   /**
    * Listens for the runs of a night.
    *
-   * @param logbook the file that the requests lie beside
-   * @param runs the numbers of the runs
+   * @param requests to them
    * @param stop what is asked to stop
    */
-  public StopListener(Path logbook, List<Long> runs, StopRequest stop) {
-    this.requests = NightRequests.of(logbook, runs);
+  public StopListener(NightRequests requests, StopRequest stop) {
+    this.requests = requests;
     this.stop = stop;
   }
 

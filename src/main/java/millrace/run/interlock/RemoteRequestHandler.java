@@ -32,7 +32,7 @@ public final class RemoteRequestHandler {
    * @param plan takes what is asked of the plan
    */
   public RemoteRequestHandler(Journal journal, InterlockWaiting waiting, PlanRequests plan) {
-    this.requests = NightRequests.of(journal.logbook(), journal.runs());
+    this.requests = journal.requests();
     this.journal = journal;
     this.waiting = waiting;
     this.plan = plan;

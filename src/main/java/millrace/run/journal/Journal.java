@@ -14,6 +14,7 @@ import millrace.fault.OutputException;
 import millrace.logbook.PlanChange;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
+import millrace.run.control.NightRequests;
 import millrace.run.control.RunObserver;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.time.TimeSource;
@@ -75,6 +76,12 @@ public final class Journal {
   /** The logbook file. */
   public Path logbook() {
     return writers.first().logbook().toAbsolutePath();
+  }
+
+  /** Requests from other terminals, made from now on. */
+  public NightRequests requests() {
+    RunWriter first = writers.first();
+    return first.isTemporary() ? NightRequests.NONE : NightRequests.of(logbook(), runs());
   }
 
   /** From here on entries belong to a point. */

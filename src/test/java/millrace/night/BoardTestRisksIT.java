@@ -15,7 +15,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.stream.IntStream;
-import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.MeasuredSpread;
 import millrace.assessment.comparison.RunComparer;
 import millrace.assessment.comparison.UnitFactors;
 import millrace.bench.BenchFile;
@@ -125,8 +125,9 @@ class BoardTestRisksIT {
     String text = Files.readString(sheet);
     Datasheet datasheet = DatasheetFile.read(sheet.toString(), text.getBytes(UTF_8));
     List<RunSummary> boards = book.runs(RunFilter.ALL.ofTag(Optional.of(tag)));
-    List<BatchDistribution> spread =
-        RunComparer.of(book, boards, false, UnitFactors.NONE).distributions();
+    List<MeasuredSpread> spread =
+        MeasuredSpread.of(
+            book, RunComparer.of(book, boards, false, UnitFactors.NONE).distributions());
     ForecastNights.Fixed fixed =
         new ForecastNights.Fixed(
             sheet.toString(),

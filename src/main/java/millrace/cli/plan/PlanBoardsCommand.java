@@ -10,8 +10,8 @@ import java.util.Stack;
 import java.util.UUID;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessor;
-import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.MeasuredSpread;
 import millrace.assessment.comparison.RunComparer;
 import millrace.assessment.comparison.UnitFactors;
 import millrace.bench.BenchFile;
@@ -223,7 +223,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
   private Found found(
       ForecastNights.Fixed fixed, BoardScope scope, Risks risks, Optional<Logbook> book) {
     Optional<RunReader> type = book.flatMap(b -> type(b, scope.datasheet()));
-    List<BatchDistribution> spread = isMeasured() ? spread(book.orElseThrow(), fixed) : List.of();
+    List<MeasuredSpread> spread = isMeasured() ? spread(book.orElseThrow(), fixed) : List.of();
     Optional<RunReader> scatter =
         lastOf(spread).map(id -> book.orElseThrow().reader(id)).or(() -> type);
     try (SearchProgress progress = new SearchProgress(console)) {
@@ -246,7 +246,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
     return batch.isPresent() || tag.isPresent();
   }
 
-  private List<BatchDistribution> spread(Logbook book, ForecastNights.Fixed fixed) {
+  private List<MeasuredSpread> spread(Logbook book, ForecastNights.Fixed fixed) {
     List<RunSummary> boards = book.runs(RunFilter.ALL.ofBatch(batch).ofTag(tag));
     Comparison compared = RunComparer.of(book, boards, false, UnitFactors.NONE);
     boolean simulated =
@@ -259,7 +259,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
               .formatted(
                   batch.map(b -> "batch '" + b + "'").orElse("tag '" + tag.orElse("") + "'")));
     }
-    return compared.distributions();
+    return MeasuredSpread.of(book, compared.distributions());
   }
 
   private Optional<RunReader> type(Logbook book, Datasheet promised) {
@@ -277,9 +277,9 @@ public final class PlanBoardsCommand implements Callable<Integer> {
   }
 
   /** The last board of a batch: the next one is expected to have the same scatter. */
-  private static Optional<Long> lastOf(List<BatchDistribution> spread) {
+  private static Optional<Long> lastOf(List<MeasuredSpread> spread) {
     return spread.stream()
-        .flatMap(d -> d.entries().stream())
+        .flatMap(d -> d.distribution().entries().stream())
         .map(e -> e.run().run().id())
         .max(Long::compare);
   }

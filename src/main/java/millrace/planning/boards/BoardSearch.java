@@ -11,7 +11,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
-import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.MeasuredSpread;
 import millrace.evidence.DecisionRule.Risks;
 import millrace.planning.LimitForecast;
 import millrace.sequence.SequenceFile.EarlyEndRule;
@@ -34,7 +34,7 @@ public final class BoardSearch {
   private static final double NO_WORSE = 1.05;
 
   private final BoardForecaster forecaster;
-  private final List<BatchDistribution> batch;
+  private final List<MeasuredSpread> batch;
   private final Risks stated;
   private final BooleanSupplier timeUp;
   private final Consumer<TriedBoardTest> told;
@@ -50,7 +50,7 @@ public final class BoardSearch {
    */
   public BoardSearch(
       BoardForecaster forecaster,
-      List<BatchDistribution> batch,
+      List<MeasuredSpread> batch,
       Risks stated,
       BooleanSupplier timeUp,
       Consumer<TriedBoardTest> told) {

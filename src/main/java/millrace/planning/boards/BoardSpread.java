@@ -15,6 +15,7 @@ import java.util.stream.Stream;
 import millrace.analysis.design.DesignCircuit;
 import millrace.analysis.design.DesignPrediction;
 import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.MeasuredSpread;
 import millrace.assessment.design.DesignFromDatasheet;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.ComputationOutcome;
@@ -56,15 +57,18 @@ public final class BoardSpread {
    * @return the spread, for each limit whose spread is known
    */
   public static BoardSpread of(
-      Datasheet datasheet, List<BatchDistribution> batch, List<List<LimitForecast>> expected) {
+      Datasheet datasheet, List<MeasuredSpread> batch, List<List<LimitForecast>> expected) {
     Map<String, double[]> values = new LinkedHashMap<>();
     Map<String, String> sources = new LinkedHashMap<>();
     BatchDraws draws = new BatchDraws();
     Optional<DesignPrediction> design =
         DesignFromDatasheet.of(datasheet).map(circuit -> prediction(circuit, datasheet));
     for (LimitForecast limit : expected.get(0)) {
-      Optional<BatchDistribution> measured =
-          batch.stream().filter(d -> isOf(d, limit) && usual(d).size() >= FEWEST).findFirst();
+      Optional<MeasuredSpread> measured =
+          batch.stream()
+              .filter(m -> isOf(m.distribution(), limit))
+              .filter(m -> usual(m.distribution()).size() >= FEWEST)
+              .findFirst();
       if (measured.isPresent()) {
         values.put(limit.key(), draws.of(measured.get()));
         sources.put(limit.key(), "boards that were measured");
@@ -190,30 +194,40 @@ public final class BoardSpread {
   }
 
   /**
-   * Boards like those of a batch: normally distributed, with the mean and the covariance of its
-   * values, widened for the small number of boards. It includes the scatter of the measurement and
-   * is therefore a little too wide; an error of the bench that is common to all boards is not
-   * included, since the uncertainty covers it.
+   * Boards like those of a batch: normally distributed, with the mean of its values and their
+   * covariance, widened for the small number of boards, less the noise of their measurement. An
+   * error of the bench that is common to all boards is in no scatter, and in the uncertainty.
    */
   private static final class BatchDraws {
     private final SplittableRandom random = SEEDS.stream("boards of a batch");
     private final Map<Long, double[]> weights = new HashMap<>();
 
-    double[] of(BatchDistribution distribution) {
-      List<BatchDistribution.Entry> counting = usual(distribution);
-      int n = counting.size();
+    double[] of(MeasuredSpread measured) {
+      List<BatchDistribution.Entry> counting = usual(measured.distribution());
       double mean =
           counting.stream().mapToDouble(e -> e.value().orElseThrow()).average().orElseThrow();
-      double wide = Math.sqrt((1 + 1.0 / n) * (n - 1) / (n - 3) / (n - 1));
+      double[] off = counting.stream().mapToDouble(e -> e.value().orElseThrow() - mean).toArray();
+      double scale = scale(off, measured.measurementVariance());
       double[] values = new double[DRAWN];
-      for (BatchDistribution.Entry entry : counting) {
-        double off = (entry.value().orElseThrow() - mean) * wide;
-        double[] weight = weights.computeIfAbsent(entry.run().id(), id -> normal());
+      for (int k = 0; k < off.length; k++) {
+        double[] weight = weights.computeIfAbsent(counting.get(k).run().run().id(), id -> normal());
         for (int i = 0; i < DRAWN; i++) {
-          values[i] += off * weight[i];
+          values[i] += off[k] * scale * weight[i];
         }
       }
       return each(values, v -> v + mean);
+    }
+
+    /**
+     * The factor on the deviations of n values that makes the variance of their weighted sum that
+     * of the next board: (s^2 (n - 1)/(n - 3) - noise, 0 at least) + s^2 (n - 1)/(n - 3)/n, the
+     * first the boards, the second their unknown mean.
+     */
+    private static double scale(double[] off, double noise) {
+      int n = off.length;
+      double squares = Arrays.stream(off).map(v -> v * v).sum();
+      double wide = squares / (n - 3);
+      return squares > 0 ? Math.sqrt((Math.max(0, wide - noise) + wide / n) / squares) : 0;
     }
 
     private double[] normal() {

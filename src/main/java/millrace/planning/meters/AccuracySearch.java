@@ -2,6 +2,7 @@
 package millrace.planning.meters;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -34,6 +35,11 @@ public final class AccuracySearch {
   private static final int ROUNDS = 8;
 
   private static final double NEAR = 0.004;
+
+  /** What is still missed after the corrections gets better by this factor, so many times. */
+  private static final double STEP = 0.95;
+
+  private static final int STEPS = 12;
 
   /** The share of the largest U that is filled; the rest is for what the corrections leave. */
   private static final double FILLED = 0.998;
@@ -197,16 +203,38 @@ public final class AccuracySearch {
         e.setValue(next);
       }
       limits = byKey(forecaster.limits(stated.with(factors)));
-      Set<String> missed =
-          limits.entrySet().stream()
-              .filter(l -> isDecidable(l.getKey()) && !l.getValue().isDecided())
-              .map(Map.Entry::getKey)
-              .collect(Collectors.toSet());
-      if (moved < NEAR && missed.isEmpty()) {
-        break;
+      if (moved < NEAR && missed(limits).isEmpty()) {
+        return limits;
       }
     }
+    return decided(factors, limits);
+  }
+
+  /**
+   * The middle draw of a limit may be another one at each accuracy, so that the corrections pass
+   * over the figure that decides: what a missed limit depends on gets better by small steps.
+   */
+  private Map<String, LimitForecast> decided(
+      Map<AccuracyGroup, Double> factors, Map<String, LimitForecast> from) {
+    Map<String, LimitForecast> limits = from;
+    for (int i = 0; i < STEPS && !missed(limits).isEmpty(); i++) {
+      Set<String> missed = missed(limits);
+      factors.replaceAll(
+          (group, factor) ->
+              Collections.disjoint(added.getOrDefault(group, Map.of()).keySet(), missed)
+                  ? factor
+                  : factor * STEP);
+      limits = byKey(forecaster.limits(stated.with(factors)));
+    }
     return limits;
+  }
+
+  /** The limits that instruments without errors decide, and these do not. */
+  private Set<String> missed(Map<String, LimitForecast> limits) {
+    return limits.entrySet().stream()
+        .filter(l -> isDecidable(l.getKey()) && !l.getValue().isDecided())
+        .map(Map.Entry::getKey)
+        .collect(Collectors.toSet());
   }
 
   private double mayGrow(AccuracyGroup group, Map<String, LimitForecast> limits) {

@@ -30,9 +30,9 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   /** Whether a run decides a limit, provided that the unit is as expected. */
   public enum Answer {
     /** A pass, however the readings scatter within U. */
-    PASS("will pass"),
+    PASS("would pass"),
     /** A fail, however the readings scatter within U. */
-    FAIL("will fail"),
+    FAIL("would fail"),
     /** U is too large for the distance between the expected value and the limit. */
     TOO_WIDE("U too large"),
     /** A quantity is not measured or not known. */

@@ -90,7 +90,7 @@ public final class PreviewCommand implements Callable<Integer> {
   @Option(
       names = "--quick",
       description =
-          "Do not compute which limits will be decided; that takes up to three times as"
+          "Do not compute which limits will be decided; that takes about twice as"
               + " long as 'analyze'.")
   private boolean quick;
 

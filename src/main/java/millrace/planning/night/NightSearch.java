@@ -8,6 +8,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import java.util.function.DoubleSupplier;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Stream;
 import millrace.planning.LimitForecast;
 
 /**
@@ -72,7 +74,7 @@ public final class NightSearch {
       night =
           night.hours() > mostH.getAsDouble()
               ? trials.sure(cut(night, wanted, mostH.getAsDouble()).design())
-              : trials.sure(filled(night, wanted, mostH.getAsDouble()).design());
+              : trials.sure(filled(night, richest, mostH.getAsDouble()).design());
     }
     NightDesign design = night.design();
     List<LimitForecast> undecidable =
@@ -110,35 +112,47 @@ public final class NightSearch {
         .anyMatch(l -> l.isDecided() && TriedNight.key(l).equals(key));
   }
 
-  /** Adds the amount that lowers the shares the most for its time, as long as hours are left. */
-  private TriedNight filled(TriedNight from, WantedUncertainties wanted, double mostH) {
+  /**
+   * Adds the amount that lowers the worst share the most for its time, as long as hours are left;
+   * what the night with the most of everything lowers no further does not count.
+   */
+  private TriedNight filled(TriedNight from, TriedNight richest, double mostH) {
+    List<String> lowered = from.lowered(richest, WORTH);
     TriedNight night = from;
-    for (Optional<TriedNight> better = better(night, wanted, mostH);
+    for (Optional<TriedNight> better = better(night, lowered, mostH);
         better.isPresent();
-        better = better(night, wanted, mostH)) {
+        better = better(night, lowered, mostH)) {
       night = better.get();
     }
     return night;
   }
 
-  private Optional<TriedNight> better(TriedNight night, WantedUncertainties wanted, double mostH) {
-    List<String> among = wanted.decidable();
-    double now = night.meanShare(among);
-    TriedNight best = null;
-    double most = 0;
-    for (NightLever lever : NightLever.values()) {
-      Optional<NightDesign> more = night.design().all(lever, true);
-      if (more.isPresent() && trials.hours(more.get()) <= mostH && trials.mayGoOn()) {
-        TriedNight richer = trials.quick(more.get());
-        double gained = (now - richer.meanShare(among)) / now;
-        double perHour = gained / Math.max(NightReduction.SECOND_H, richer.hours() - night.hours());
-        if (gained > WORTH && perHour > most) {
-          best = richer;
-          most = perHour;
-        }
-      }
+  private Optional<TriedNight> better(TriedNight night, List<String> among, double mostH) {
+    if (!trials.mayGoOn()) {
+      return Optional.empty();
     }
-    return Optional.ofNullable(best);
+    List<NightDesign> more =
+        Stream.of(NightLever.values())
+            .flatMap(lever -> night.design().all(lever, true).stream())
+            .filter(design -> trials.hours(design) <= mostH)
+            .toList();
+    List<TriedNight> richer = trials.quick(more);
+    return best(richer, night, t -> t.worstShare(among))
+        .or(() -> best(richer, night, t -> t.meanShare(among)));
+  }
+
+  /** The night with the largest gain for its time, if a gain is worth it. */
+  private static Optional<TriedNight> best(
+      List<TriedNight> richer, TriedNight night, ToDoubleFunction<TriedNight> share) {
+    double now = share.applyAsDouble(night);
+    ToDoubleFunction<TriedNight> gain = t -> (now - share.applyAsDouble(t)) / now;
+    return richer.stream()
+        .filter(t -> gain.applyAsDouble(t) > WORTH)
+        .max(
+            Comparator.comparingDouble(
+                t ->
+                    gain.applyAsDouble(t)
+                        / Math.max(NightReduction.SECOND_H, t.hours() - night.hours())));
   }
 
   /** Takes away the amount that costs least until the night is short enough. */

@@ -49,6 +49,20 @@ final class NightTrials {
     return known;
   }
 
+  /** Nights computed with one draw of the noise, side by side. */
+  List<TriedNight> quick(List<NightDesign> designs) {
+    List<NightDesign> unknown = designs.stream().filter(d -> !quick.containsKey(d)).toList();
+    unknown.parallelStream()
+        .map(d -> forecast(d, QUICK))
+        .toList()
+        .forEach(
+            night -> {
+              seen.accept(night);
+              quick.put(night.design(), night);
+            });
+    return designs.stream().map(quick::get).toList();
+  }
+
   /** A night of which the draw with the middle U counts. */
   TriedNight sure(NightDesign design) {
     TriedNight known = sure.get(design);
@@ -65,15 +79,15 @@ final class NightTrials {
   }
 
   private TriedNight computed(NightDesign design, int draws) {
-    String sequence = NightSequence.of(design);
-    TriedNight night =
-        new TriedNight(
-            design,
-            sequence,
-            forecaster.secondsByPart(sequence),
-            forecaster.limits(sequence, draws));
+    TriedNight night = forecast(design, draws);
     seen.accept(night);
     return night;
+  }
+
+  private TriedNight forecast(NightDesign design, int draws) {
+    String sequence = NightSequence.of(design);
+    return new TriedNight(
+        design, sequence, forecaster.secondsByPart(sequence), forecaster.limits(sequence, draws));
   }
 
   /** The length of a night, h, which needs no computed run. */

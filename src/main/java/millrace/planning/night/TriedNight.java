@@ -71,6 +71,14 @@ public record TriedNight(
         .orElse(0);
   }
 
+  /** The limits whose share another night lowers by more than a part of it. */
+  List<String> lowered(TriedNight other, double part) {
+    return limits.stream()
+        .map(TriedNight::key)
+        .filter(key -> other.worstShare(List.of(key)) < (1 - part) * worstShare(List.of(key)))
+        .toList();
+  }
+
   /** U divided by the largest U that decides; a limit without U counts by whether it is decided. */
   static double share(LimitForecast limit) {
     Optional<Double> u = expanded(limit);

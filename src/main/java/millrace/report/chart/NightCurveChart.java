@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.chart;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.planning.night.NightPlan;
@@ -27,10 +28,7 @@ public final class NightCurveChart {
   public static Chart of(NightPlan plan, boolean simulated) {
     List<NightPlan.CurvePoint> known =
         plan.curve().stream().filter(p -> p.worstShare().isPresent()).toList();
-    List<PlotLinePoint> line =
-        known.stream()
-            .map(p -> new PlotLinePoint(p.hours(), p.worstShare().orElseThrow()))
-            .toList();
+    List<PlotLinePoint> line = steps(known, plan.here().hours());
     List<PointWithErrorBar> here =
         plan.here().worstShare().stream()
             .map(share -> PointWithErrorBar.of(plan.here().hours(), share, 0))
@@ -38,16 +36,33 @@ public final class NightCurveChart {
     Chart.Words words =
         new Chart.Words(
             "What more or fewer hours would bring",
-            "The largest U of a limit, over the largest with which it is decided, for nights of"
-                + " several lengths; at 1 and above a limit is not decided.",
+            "The largest U of a limit, over the largest with which it is decided, of the best night"
+                + " computed that is no longer than this; at 1 and above a limit is not decided.",
             simulated ? Optional.of("SIMULATED") : Optional.empty());
     return new Chart(
         words,
         Axis.counted("Length of the night", "h"),
-        Axis.counted("U over the largest that decides", "").with(0).with(1),
+        Axis.counted("U over deciding U", "").with(0).with(1),
         List.of(
-            new Mark.Curve("computed nights", SeriesStyle.FIRST, line),
+            new Mark.Level("decides below", 1),
+            new Mark.Curve("best night up to this length", SeriesStyle.FIRST, line),
             Mark.Points.of("the planned night", SeriesStyle.SECOND, here)),
         Chart.Size.PAGE);
+  }
+
+  /** What a longer night does not lower it keeps: a share holds up to the next night. */
+  private static List<PlotLinePoint> steps(List<NightPlan.CurvePoint> known, double plannedH) {
+    List<PlotLinePoint> corners = new ArrayList<>();
+    for (NightPlan.CurvePoint p : known) {
+      double share = p.worstShare().orElseThrow();
+      if (!corners.isEmpty()) {
+        corners.add(new PlotLinePoint(p.hours(), corners.get(corners.size() - 1).y()));
+      }
+      corners.add(new PlotLinePoint(p.hours(), share));
+    }
+    if (!corners.isEmpty() && corners.get(corners.size() - 1).x() < plannedH) {
+      corners.add(new PlotLinePoint(plannedH, corners.get(corners.size() - 1).y()));
+    }
+    return corners;
   }
 }

@@ -76,7 +76,7 @@ public final class MetersPlanTable {
   private String failing() {
     List<LimitForecast> broken =
         plan.limits().stream().filter(l -> l.answer() == LimitForecast.Answer.FAIL).toList();
-    return broken.isEmpty() ? "" : "; it will fail " + names(broken);
+    return broken.isEmpty() ? "" : "; it would fail " + names(broken);
   }
 
   private List<LimitForecast> of(LimitForecast.Answer answer) {

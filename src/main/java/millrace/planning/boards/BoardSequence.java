@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.planning.boards;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import millrace.evidence.DecisionRule.Risks;
@@ -12,6 +11,9 @@ import millrace.quantity.NumberText;
 final class BoardSequence {
   private static final double ROUNDING = 1e6;
   private static final double PERCENT = 100;
+
+  /** Readings of a point that tells only whether the current holds there: two show a scatter. */
+  private static final int AT_THE_ENDS = 2;
 
   private final BoardDesign design;
   private final BoardScope scope;
@@ -105,27 +107,30 @@ final class BoardSequence {
     String one = ranges.get(0);
     line(3, "- in ranges: " + names(ranges));
     line(4, "do:");
-    List<Double> loads = new ArrayList<>(design.loadsPercent(one));
     if (first || scope.ranges().size() == 1) {
       // a zero marks where a pass over the only range ends
       line(5, "- zero: {count: " + design.amount(one, BoardLever.ZEROS) + "}");
     }
     if (first) {
       line(5, "# Both ends of the plateau by turns, so that a drift is told from a slope.");
-      List<Double> ends = scope.range(one).endsPercent();
-      if (!ends.isEmpty()) {
-        line(5, "# Then up to where current and voltage are promised, and past the knee, so that");
-        line(5, "# what falls before it stays out of the line.");
-        loads.addAll(ends);
-      }
     }
+    loads(design.loadsPercent(one), design.amount(one, BoardLever.READINGS));
+    List<Double> ends = scope.range(one).endsPercent();
+    if (first && !ends.isEmpty()) {
+      line(5, "# Then up to where current and voltage are promised, and past the knee, so that");
+      line(5, "# what falls before it stays out of the line. More readings would tell no more.");
+      loads(ends, AT_THE_ENDS);
+    }
+  }
+
+  private void loads(List<Double> percent, int readings) {
     line(
         5,
         "- over loads: {share of compliance: "
-            + loads.stream().map(p -> plain(p) + " %").collect(Collectors.joining(", ", "[", "]"))
+            + percent.stream().map(p -> plain(p) + " %").collect(Collectors.joining(", ", "[", "]"))
             + "}");
     line(6, "sweep: as listed");
-    line(6, "readings: {count: " + design.amount(one, BoardLever.READINGS) + "}");
+    line(6, "readings: {count: " + readings + "}");
   }
 
   private static String names(List<String> names) {

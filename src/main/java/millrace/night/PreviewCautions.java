@@ -27,18 +27,22 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.ReadingCount;
 import millrace.sequence.Schedule;
+import millrace.sequence.Task;
 import millrace.time.SystemClock;
 
 /** Cautions before a plan is run, and its disk space. */
 public final class PreviewCautions {
   /** Bytes per reading, from logbooks of a million readings. */
-  private static final double BYTES_PER_READING = 110;
+  private static final double BYTES_PER_READING = 55;
 
-  /** Bytes per point, with its steps and incidents. */
-  private static final double BYTES_PER_POINT = 700;
+  /** Bytes per point, with its steps, incidents and results, from the demonstration's night. */
+  private static final double BYTES_PER_POINT = 500;
 
-  /** Other files, and the write-ahead log during the run. */
-  private static final double BYTES_BESIDE = 6e6;
+  /** The tables of an empty logbook, and the files of a run. */
+  private static final double BYTES_BESIDE = 0.25e6;
+
+  /** The write-ahead log during the run. */
+  private static final double BYTES_OF_LOG = 8e6;
 
   /** At and below this current the wiring of the loop matters (methods.md 1.6), A. */
   private static final double SMALL_A = 1.001e-6;
@@ -187,15 +191,17 @@ public final class PreviewCautions {
             .formatted(
                 QuantityText.print(bytes, Dimension.DATA, 2),
                 QuantityText.print(free, Dimension.DATA, 3));
-    boolean little = free - bytes < bench.interlocks().freeDiskBytes().orElse(bytes);
+    boolean little = free - bytes - BYTES_OF_LOG < bench.interlocks().freeDiskBytes().orElse(bytes);
     return little ? "CAUTION: little room is left. " + text : text;
   }
 
   private static double bytes(Plan plan, Schedule schedule) {
-    double readings = 0;
-    for (PlannedPoint p : plan.points()) {
-      readings += ReadingCount.of(p);
-    }
+    boolean watched = schedule.partsS().getOrDefault("watch", 0.0) > 0;
+    double readings =
+        plan.points().stream()
+            .filter(p -> watched || !(p.task() instanceof Task.Watch))
+            .mapToDouble(ReadingCount::of)
+            .sum();
     double soaks = 2 * schedule.partsS().getOrDefault("soak", 0.0) / SoakRule.DEFAULT.everyS();
     return (readings + soaks) * BYTES_PER_READING
         + plan.points().size() * BYTES_PER_POINT

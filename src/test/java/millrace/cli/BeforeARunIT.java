@@ -53,7 +53,7 @@ class BeforeARunIT {
   @Test
   void aPreviewSaysWhatTheLogbookWillTakeAndThatTheColdComesFirst() throws IOException {
     String cold = preview("23 degC, 5 degC, 40 degC");
-    assertTrue(cold.contains("The logbook takes about 6"), cold);
+    assertTrue(cold.matches("(?s).*The logbook takes about \\d+ kB; .*"), cold);
     assertTrue(cold.contains("the first temperature away from the room's is cold, 5 degC"), cold);
     assertTrue(!cold.contains("the last temperature is"), cold);
   }

@@ -22,6 +22,9 @@ import millrace.report.words.ResultWords;
 
 /** Plan of a night for a terminal: the answer, each limit, then the reasons and alternatives. */
 public final class NightPlanTable {
+  /** Less of the given hours needs no word. */
+  private static final double UNUSED_H = 0.25;
+
   private static final int DIGITS = 2;
   private static final double MINUTES = 60;
   private static final double WHOLE_HOUR = 1;
@@ -64,6 +67,13 @@ public final class NightPlanTable {
           "No night is as short as %s: this is the shortest that measures all of it."
               .formatted(span(askedH.get())));
     }
+    askedH
+        .filter(most -> plan.searched() && most - night.hours() > UNUSED_H)
+        .ifPresent(
+            most ->
+                lines.add(
+                    "Nothing that fits into the other %s lowers U by 1 %% or more: they are not used."
+                        .formatted(span(most - night.hours()))));
     int poorer = (int) plan.missed().stream().filter(LimitForecast::isDecided).count();
     if (poorer > 0) {
       lines.add(

@@ -27,7 +27,6 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.ReadingCount;
 import millrace.sequence.Schedule;
-import millrace.sequence.Task;
 import millrace.time.SystemClock;
 
 /** Cautions before a plan is run, and its disk space. */
@@ -40,6 +39,8 @@ public final class PreviewCautions {
 
   /** The tables of an empty logbook, and the files of a run. */
   private static final double BYTES_BESIDE = 0.25e6;
+
+  private static final Optional<PointKind> RECORD = Optional.of(PointKind.TIME_SERIES);
 
   /** The write-ahead log during the run. */
   private static final double BYTES_OF_LOG = 8e6;
@@ -199,7 +200,7 @@ public final class PreviewCautions {
     boolean watched = schedule.partsS().getOrDefault("watch", 0.0) > 0;
     double readings =
         plan.points().stream()
-            .filter(p -> watched || !(p.task() instanceof Task.Watch))
+            .filter(p -> watched || !p.task().kind().equals(RECORD))
             .mapToDouble(ReadingCount::of)
             .sum();
     double soaks = 2 * schedule.partsS().getOrDefault("soak", 0.0) / SoakRule.DEFAULT.everyS();

@@ -57,7 +57,7 @@ public record MeasuredSpread(BatchDistribution distribution, double measurementV
 
     double noise(BatchDistribution.Entry entry) {
       Result wanted = entry.result();
-      return known.computeIfAbsent(entry.run().run().id(), this::results).stream()
+      return known.computeIfAbsent(entry.run().id(), this::results).stream()
           .filter(r -> r.quantity() == wanted.quantity())
           .filter(r -> r.range().equals(wanted.range()) && r.at().equals(wanted.at()))
           .findFirst()

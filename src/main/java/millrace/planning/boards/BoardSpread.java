@@ -210,7 +210,7 @@ public final class BoardSpread {
       double scale = scale(off, measured.measurementVariance());
       double[] values = new double[DRAWN];
       for (int k = 0; k < off.length; k++) {
-        double[] weight = weights.computeIfAbsent(counting.get(k).run().run().id(), id -> normal());
+        double[] weight = weights.computeIfAbsent(counting.get(k).run().id(), id -> normal());
         for (int i = 0; i < DRAWN; i++) {
           values[i] += off[k] * scale * weight[i];
         }

@@ -12,16 +12,22 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.stream.Stream;
 import millrace.Impatient;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.BenchOperator;
+import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
+import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.fault.MillraceException;
@@ -31,6 +37,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
+import millrace.sim.SimReceivedLine;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
@@ -80,6 +87,11 @@ class FaultyNightIT {
   private static final int AMONG_ZEROS = 12;
   private static final int LAST_OF_THREE = 22;
 
+  /** Range, cycles and autozero once more, before the next range of the unit. */
+  private static final int BEFORE_SET_ANEW = 32;
+
+  private static final String ASKED_ANEW = "SENS:CURR:DC:RANG?;NPLC?;ZERO:AUTO?";
+
   @TempDir private Path folder;
 
   static Stream<Arguments> faults() {
@@ -101,6 +113,54 @@ class FaultyNightIT {
     FaultPlan plan = FaultPlan.of(SimFault.of(kind, instrument, new AtQuestion(question)));
     int found = night(plan);
     assertTrue(found >= EXPECTED - 3, "only " + found + " readings are in the logbook");
+  }
+
+  static Stream<Kind> faultsOfReplies() {
+    return Stream.of(Kind.values()).filter(kind -> !kind.befallsBench());
+  }
+
+  /** A wrong reply to a question that only confirms spoils no point and accuses nobody. */
+  @ParameterizedTest
+  @MethodSource("faultsOfReplies")
+  void aFaultWhereAMeterIsAskedBeforeItIsSetAnewAccusesNobody(Kind kind) throws IOException {
+    List<String> heard = new ArrayList<>();
+    int found =
+        night(
+            FaultPlan.of(SimFault.of(kind, "ammeter", new AtQuestion(BEFORE_SET_ANEW))),
+            bench -> heard.addAll(linesTo(bench, "ammeter")));
+    assertEquals(ASKED_ANEW, heard.get(BEFORE_SET_ANEW - 1));
+    assertTrue(found >= EXPECTED, "only " + found + " readings are in the logbook");
+    try (Logbook book = Logbook.openOrCreate(folder.resolve("night.db"))) {
+      RunReader run = book.reader(1);
+      assertEquals(
+          List.of(),
+          run.incidents().stream()
+              .map(Incident::text)
+              .filter(text -> text.contains("turned it at its panel"))
+              .toList());
+      assertEquals(
+          List.of("100uA 200 uA 1", "1mA 2 mA 1"),
+          run.points().stream()
+              .filter(p -> p.state() == PointState.COMPLETE)
+              .map(FaultyNightIT::told)
+              .distinct()
+              .sorted()
+              .toList());
+    }
+  }
+
+  private static List<String> linesTo(SimulatedBench bench, String instrument) {
+    return bench.heard().stream()
+        .filter(l -> l.instrument().equals(instrument))
+        .map(SimReceivedLine::line)
+        .toList();
+  }
+
+  /** The range of the unit; range and cycles of the current meter as it told them. */
+  private static String told(Point point) {
+    Map<String, String> words = point.settings().currentMeter().words();
+    return String.join(
+        " ", point.conditions().range().orElseThrow(), words.get("range"), words.get("cycles"));
   }
 
   /** The first point of each range: nothing is known of the meter's scatter before. */
@@ -128,6 +188,10 @@ class FaultyNightIT {
 
   /** One night; how many currents are in the logbook. */
   private int night(FaultPlan plan) throws IOException {
+    return night(plan, bench -> {});
+  }
+
+  private int night(FaultPlan plan, Consumer<SimulatedBench> afterwards) throws IOException {
     VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
     SimulatedBench.Settings settings = SimulatedBench.Settings.demo(new Seeds(1)).with(plan);
     try (SimulatedBench bench = SimulatedBench.start(settings, clock);
@@ -135,6 +199,7 @@ class FaultyNightIT {
       long run = finished(bench, clock, book);
       assertEquals(List.of(), bench.unsafe());
       assertEquals(List.of(), bench.mistreatments());
+      afterwards.accept(bench);
       NightChecks checks = new NightChecks(book.reader(run), bench.given(), Set.of());
       return checks.nothingIsInvented(MeasuredSignal.CURRENT, "ammeter");
     }

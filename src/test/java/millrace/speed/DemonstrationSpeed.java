@@ -2,7 +2,6 @@
 package millrace.speed;
 
 import static millrace.speed.TimedCommand.QUICK;
-import static millrace.speed.TimedCommand.STEADY;
 
 import java.io.BufferedOutputStream;
 import java.io.DataOutputStream;
@@ -13,7 +12,7 @@ import millrace.speed.SpokenNight.RoundTrip;
 
 /**
  * The demonstration's night as a whole process, with simulation, results and report, beside a
- * process that says the same over a socket and commits as often.
+ * process, started by the same compiler, that says the same over a socket and commits as often.
  */
 final class DemonstrationSpeed implements SpeedPart {
   private static final Path NIGHT = Path.of("sequences", "overnight-characterization.yaml");
@@ -33,7 +32,7 @@ final class DemonstrationSpeed implements SpeedPart {
         whole ? "the demonstration's night" : "a quick look, simulated",
         whole ? demonstration(demo) : quickLook(demo),
         "bare round trips and commits",
-        TimedCommand.java(STEADY, BareNight.class.getName(), said.toString(), bare.toString()),
+        TimedCommand.java(QUICK, BareNight.class.getName(), said.toString(), bare.toString()),
         whole ? "1.6" : "",
         () -> {
           Files.deleteIfExists(bare);

@@ -28,6 +28,9 @@ final class Prepare {
   /** Functions of the kinds of a library whose classes are too old to be archived with functions. */
   private static final String TOO_OLD = ")Lpicocli/";
 
+  /** Classes of other loaders are told apart by numbers, which newer Java gives anew in each list. */
+  private static final String FOREIGN = " source: ";
+
   /** The exit code of a verdict that is open. */
   private static final int OPEN = 7;
 
@@ -115,7 +118,9 @@ final class Prepare {
     command.addAll(words);
     run(command);
     try (Stream<String> lines = Files.lines(list)) {
-      return lines.filter(l -> !l.startsWith("#") && !(l.startsWith("@") && l.contains(TOO_OLD)))
+      return lines
+          .filter(l -> !l.startsWith("#") && !(l.startsWith("@") && l.contains(TOO_OLD)) && !l.contains(FOREIGN))
+          .map(l -> l.replaceFirst(" id: [0-9]+$", ""))
           .collect(LinkedHashSet::new, Set::add, Set::addAll);
     }
   }

@@ -303,9 +303,7 @@ public final class PlanBoardsCommand implements Callable<Integer> {
     BenchVoltageSources.of(promised, file).caution().forEach(console::print);
     console.print("");
     console.table(table.limits());
-    console.print("");
     console.table(table.ranges());
-    console.print("");
     table.rest(found.typeRun(), found.scatter()).forEach(console::print);
     console.print(
         output

@@ -67,6 +67,9 @@ record LimitStanding(
     Result result = worst.get().result();
     String what = result.quantity().inWords() + result.range().map(r -> " of " + r).orElse("");
     Optional<Double> u = worst.get().expandedU();
+    if (!decided && share().orElse(Double.POSITIVE_INFINITY) <= 1) {
+      return what + ": U is small enough, but rests on what is not measured yet";
+    }
     return u.isPresent() && mostU.isPresent()
         ? "%s: U is %s %s, %s decide it"
             .formatted(

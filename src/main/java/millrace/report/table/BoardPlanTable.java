@@ -80,12 +80,30 @@ public final class BoardPlanTable {
     return test.risks().limits().stream().allMatch(LimitRisk::isKnown);
   }
 
+  /** The U that would do, and what it takes. */
+  private static String wanted(double expandedU, LimitRisk risk) {
+    String largest =
+        risk.limit()
+            .largest()
+            .map(
+                s ->
+                    " Largest part: %s (%s %%)%s."
+                        .formatted(
+                            s.component(),
+                            Math.round(PERCENT * s.share()),
+                            s.owner().map(o -> ": " + o).orElse("")))
+            .orElse("");
+    String remedy =
+        risk.limit().remedy().map(r -> " What can make it smaller: " + r + ".").orElse("");
+    return "U of at most " + amount(expandedU, risk) + " would do." + largest + remedy;
+  }
+
   private static String hindrance(Hindrance h) {
     LimitRisk risk = h.risk();
     String name = ResultWords.name(risk.limit().result());
     return switch (h.trouble()) {
       case CONSUMER, PRODUCER ->
-          "%s: %s, %s of all; %s. %s%s%s"
+          "%s: %s, %s of all; %s. %s"
               .formatted(
                   name,
                   h.trouble().text(),
@@ -95,22 +113,8 @@ public final class BoardPlanTable {
                           : risk.producer()),
                   ResultFigures.inWords(risk.limit().result()),
                   h.neededU()
-                      .map(u -> "U of at most " + amount(u, risk) + " would do.")
-                      .orElse("Boards lie too near this limit for any U."),
-                  risk.limit()
-                      .largest()
-                      .map(
-                          s ->
-                              " Largest part: %s (%s %%)%s."
-                                  .formatted(
-                                      s.component(),
-                                      Math.round(PERCENT * s.share()),
-                                      s.owner().map(o -> ": " + o).orElse("")))
-                      .orElse(""),
-                  risk.limit()
-                      .remedy()
-                      .map(r -> " What can make it smaller: " + r + ".")
-                      .orElse(""));
+                      .map(u -> wanted(u, risk))
+                      .orElse("Boards lie too near this limit for any U."));
       case NOT_EVALUATED ->
           name
               + ": not evaluated by a board test: "

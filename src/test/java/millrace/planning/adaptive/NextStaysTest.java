@@ -206,6 +206,13 @@ class NextStaysTest {
             + " decide it",
         next.inWords(List.of(List.of(tempco("1mA", 0, 2.5), tempco("100uA", 0, 1)))));
     assertEquals(
+        "1 of 2 limits have the U that decides them; not yet: tempco of 1mA: U is small enough, but"
+            + " rests on what is not measured yet",
+        next.inWords(
+            List.of(
+                List.of(
+                    tempco("1mA", 0, 1, BoxJudgementBasis.Basis.DESIGN), tempco("100uA", 0, 1)))));
+    assertEquals(
         "0 of 2 limits have the U that decides them; not yet: tempco 100uA from -5 to 5: not"
             + " measured; tempco 1mA from -5 to 5: not measured",
         next.inWords(List.of(List.of())));

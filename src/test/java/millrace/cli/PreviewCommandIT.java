@@ -9,6 +9,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -113,6 +114,67 @@ class PreviewCommandIT {
           assertTrue(ratio > (known ? 0.8 : 0.4), what + ": " + ratio);
           assertTrue(ratio < (known ? 1.25 : 2.5), what + ": " + ratio);
         });
+  }
+
+  /** A tempco has its limit at itself, and no second value beside the judged one. */
+  @Test
+  void theTempcoOfTheNextUnitIsExpectedAsTheLastHadIt() throws IOException {
+    Path sequence =
+        Files.writeString(
+            folder.resolve("tempco.yaml"),
+            """
+            sequence: tempco of one range
+            readings: {count: 5, line cycles: 10}
+            steps:
+              - at temperatures: [23 degC, 50 degC, 23 degC, 5 degC, 23 degC]
+                soak: {within: 2 ppm, at least: 10 min, at most: 2 h}
+                do:
+                  - in slots: all
+                    do:
+                      - in ranges: [10mA]
+                        do:
+                          - zero
+                          - over loads: {share of compliance: [0 %, 40 %, 80 %]}
+                            sweep: as listed
+            """);
+    Spoken.by(
+        "run",
+        sequence.toString(),
+        "--unit",
+        "FX3-00001",
+        "--datasheet",
+        SHEET,
+        "--simulated",
+        "--logbook",
+        logbook());
+    JsonNode had = tempco(json("analyze", "1", "--json", "--logbook", logbook()).get("results"));
+    List<JsonNode> expected = new ArrayList<>();
+    json(
+            "preview",
+            sequence.toString(),
+            "--datasheet",
+            SHEET,
+            "--simulated",
+            "--like",
+            "1",
+            "--json",
+            "--logbook",
+            logbook())
+        .get("limits")
+        .forEach(limit -> expected.add(limit.get("result")));
+    double value = had.get("value").asDouble();
+    double least = 2 * had.get("expanded_uncertainty").asDouble();
+    assertTrue(Math.abs(value) > least, "far enough from none to tell: " + value);
+    assertEquals(value, tempco(expected).get("value").asDouble(), least);
+  }
+
+  private static JsonNode tempco(Iterable<JsonNode> results) {
+    for (JsonNode r : results) {
+      if (r.get("quantity").asText().equals("tempco") && r.get("range").asText().equals("10mA")) {
+        return r;
+      }
+    }
+    throw new AssertionError("no tempco of 10mA");
   }
 
   @Test

@@ -102,15 +102,20 @@ public final class Earlier {
     return new Earlier(Map.of(), Map.of(), Map.of(), scatter);
   }
 
-  /** The first value of each range, as ratios. */
+  /**
+   * The first value of each range, as ratios: at the reference, where a limit that holds elsewhere
+   * has a value of its own; else that of the limit.
+   */
   private static Map<String, Double> values(List<Result> results, ResultQuantity quantity) {
     Map<String, Double> first = new HashMap<>();
-    for (Result r : results) {
-      if (r.quantity() == quantity
-          && r.judgement().isEmpty()
-          && r.range().isPresent()
-          && r.outcome() instanceof ComputationOutcome.Value v) {
-        first.putIfAbsent(r.range().get(), v.value() * PPM);
+    for (boolean judged : new boolean[] {false, true}) {
+      for (Result r : results) {
+        if (r.quantity() == quantity
+            && r.judgement().isPresent() == judged
+            && r.range().isPresent()
+            && r.outcome() instanceof ComputationOutcome.Value v) {
+          first.putIfAbsent(r.range().get(), v.value() * PPM);
+        }
       }
     }
     return first;

@@ -268,7 +268,7 @@ public final class Night {
 
   private WhatNext next(Begun begun, Map<String, RunWriter> writers) {
     return AdaptiveNight.of(
-        logbook.path(),
+        logbook,
         writers.values().stream().map(RunWriter::run).toList(),
         begun.plan(),
         new AdaptiveNight.Setting(inputs.datasheet(), setting.bench().file()),

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night.adaptive;
 
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -14,6 +13,7 @@ import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.logbook.PlanChange;
+import millrace.logbook.ReadingBeside;
 import millrace.logbook.RunFacts;
 import millrace.planning.LimitForecast;
 import millrace.planning.adaptive.NextStays;
@@ -37,7 +37,7 @@ import millrace.sequence.Schedule;
 public final class AdaptiveNight implements WhatNext {
   private static final String WHO = "adaptive stopping";
 
-  private final Path logbook;
+  private final Logbook logbook;
   private final List<Long> runs;
   private final Plan begun;
   private final Setting setting;
@@ -56,7 +56,7 @@ public final class AdaptiveNight implements WhatNext {
   }
 
   private AdaptiveNight(
-      Path logbook, List<Long> runs, Plan begun, Setting setting, StoppingRule rule) {
+      Logbook logbook, List<Long> runs, Plan begun, Setting setting, StoppingRule rule) {
     this.logbook = logbook;
     this.runs = List.copyOf(runs);
     this.begun = begun;
@@ -75,7 +75,7 @@ public final class AdaptiveNight implements WhatNext {
    * @return the revision; without such facts the plan stays as it is
    */
   public static WhatNext of(
-      Path logbook, List<Long> runs, Plan begun, Setting setting, RunFacts facts) {
+      Logbook logbook, List<Long> runs, Plan begun, Setting setting, RunFacts facts) {
     StoppingRule rule = new StoppingRule(facts.decidesAtU());
     return rule.mostU().isEmpty()
         ? WhatNext.AS_PLANNED
@@ -84,21 +84,25 @@ public final class AdaptiveNight implements WhatNext {
 
   @Override
   public Answer before(Ahead ahead) {
-    try (Logbook book = Logbook.readOnly(logbook)) {
-      List<List<LimitForecast>> units = new ArrayList<>();
-      for (long run : runs) {
-        units.add(LimitForecast.of(Assessor.assess(book.reader(run)).results(), setting.bench()));
-      }
-      List<PlanChange> changes = book.reader(ahead.run()).planChanges();
-      return new Answer(
-          next.after(standing(ahead, changes), units).stream().map(AdaptiveNight::draft).toList(),
-          Optional.of(next.inWords(units)),
-          Optional.empty());
+    try {
+      return ReadingBeside.of(logbook, book -> answer(book, ahead));
     } catch (NotAnalysableException nothingYet) {
       return Answer.NOTHING;
     } catch (MillraceException e) {
       return new Answer(List.of(), Optional.empty(), Optional.ofNullable(e.getMessage()));
     }
+  }
+
+  private Answer answer(Logbook book, Ahead ahead) {
+    List<List<LimitForecast>> units = new ArrayList<>();
+    for (long run : runs) {
+      units.add(LimitForecast.of(Assessor.assess(book.reader(run)).results(), setting.bench()));
+    }
+    List<PlanChange> changes = book.reader(ahead.run()).planChanges();
+    return new Answer(
+        next.after(standing(ahead, changes), units).stream().map(AdaptiveNight::draft).toList(),
+        Optional.of(next.inWords(units)),
+        Optional.empty());
   }
 
   private RunStanding standing(Ahead ahead, List<PlanChange> changes) {

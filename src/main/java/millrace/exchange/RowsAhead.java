@@ -4,7 +4,6 @@ package millrace.exchange;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.function.Supplier;
 import millrace.document.csv.CsvFile;
 import millrace.fault.BadInputException;
@@ -56,19 +55,11 @@ final class RowsAhead implements AutoCloseable {
    * @throws BadInputException if the file is no longer that of the first pass
    */
   List<Row> next() {
-    List<Row> piece = joined();
+    List<Row> piece = BackgroundThreads.joined(next);
     if (!piece.isEmpty()) {
       next = CompletableFuture.supplyAsync(this::piece, BackgroundThreads.aside());
     }
     return piece;
-  }
-
-  private List<Row> joined() {
-    try {
-      return next.join();
-    } catch (CompletionException e) {
-      throw BackgroundThreads.thrown(e);
-    }
   }
 
   private List<Row> piece() {

@@ -55,16 +55,14 @@ final class WrittenReadingHash {
    */
   void add(long ofPoint, long nth, ImportedReading reading, int state, @Nullable String extra) {
     boolean next = ofPoint == point ? nth == number + 1 : ofPoint > point && nth == 1;
-    if (!next || !isPlain(reading.raw()) || (extra != null && !isPlain(extra))) {
+    if (!next
+        || !WrittenRowsHash.isPlain(reading.raw())
+        || (extra != null && !WrittenRowsHash.isPlain(extra))) {
       unsure();
     }
     point = ofPoint;
     number = nth;
     rows.add(new Row(ofPoint, nth, reading, state, extra));
-  }
-
-  private static boolean isPlain(String text) {
-    return WrittenRowsHash.isPlain(text);
   }
 
   private void hash(RowHash hash, Row row) {

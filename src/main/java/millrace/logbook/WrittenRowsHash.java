@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.function.BiConsumer;
 import millrace.time.BackgroundThreads;
 
@@ -55,21 +54,12 @@ final class WrittenRowsHash<T> {
   }
 
   private void handOver() {
-    hashed();
+    BackgroundThreads.joined(hashing);
     List<T> piece = waiting;
     waiting = new ArrayList<>(PIECE);
     hashing =
         CompletableFuture.runAsync(
             () -> piece.forEach(row -> fields.accept(hash, row)), BackgroundThreads.aside());
-  }
-
-  /** Waits for the piece that is being hashed. */
-  private void hashed() {
-    try {
-      hashing.join();
-    } catch (CompletionException e) {
-      throw BackgroundThreads.thrown(e);
-    }
   }
 
   /** Whether a text is hashed as a database would hand it out: none ends it before its end. */
@@ -83,7 +73,7 @@ final class WrittenRowsHash<T> {
       return Optional.empty();
     }
     handOver();
-    hashed();
+    BackgroundThreads.joined(hashing);
     return Optional.of(hash.hex());
   }
 }

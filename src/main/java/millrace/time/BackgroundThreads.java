@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.time;
 
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.concurrent.Executor;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -49,6 +51,21 @@ public final class BackgroundThreads {
   public static ThreadFactory named(String name) {
     AtomicInteger number = new AtomicInteger();
     return task -> of(name + "-" + number.incrementAndGet(), task);
+  }
+
+  /**
+   * Waits for what another thread makes.
+   *
+   * @param future what it makes
+   * @param <T> the type of it
+   * @return it; what that thread threw is thrown as by {@link #thrown}
+   */
+  public static <T> T joined(CompletableFuture<T> future) {
+    try {
+      return future.join();
+    } catch (CompletionException e) {
+      throw thrown(e);
+    }
   }
 
   /**

@@ -57,6 +57,21 @@ class PreviewCommandIT {
     return new ObjectMapper().readTree(said.out());
   }
 
+  /** The forecast of a sequence for a unit like that of run 1. */
+  private JsonNode likeTheFirst(String sequence) throws IOException {
+    return json(
+        "preview",
+        sequence,
+        "--datasheet",
+        SHEET,
+        "--simulated",
+        "--like",
+        "1",
+        "--json",
+        "--logbook",
+        logbook());
+  }
+
   /** U of every judged result, by quantity and range. */
   private static Map<String, Double> uncertainties(Iterable<JsonNode> results) {
     Map<String, Double> all = new HashMap<>();
@@ -87,18 +102,7 @@ class PreviewCommandIT {
               logbook());
       assertTrue(ran.code() == 7 || ran.code() == 0, ran.err());
     }
-    JsonNode forecast =
-        json(
-            "preview",
-            sequence,
-            "--datasheet",
-            SHEET,
-            "--simulated",
-            "--like",
-            "1",
-            "--json",
-            "--logbook",
-            logbook());
+    JsonNode forecast = likeTheFirst(sequence);
     Map<String, Double> foretold = new HashMap<>();
     for (JsonNode limit : forecast.get("limits")) {
       foretold.putAll(uncertainties(List.of(limit.get("result"))));
@@ -149,17 +153,7 @@ class PreviewCommandIT {
         logbook());
     JsonNode had = tempco(json("analyze", "1", "--json", "--logbook", logbook()).get("results"));
     List<JsonNode> expected = new ArrayList<>();
-    json(
-            "preview",
-            sequence.toString(),
-            "--datasheet",
-            SHEET,
-            "--simulated",
-            "--like",
-            "1",
-            "--json",
-            "--logbook",
-            logbook())
+    likeTheFirst(sequence.toString())
         .get("limits")
         .forEach(limit -> expected.add(limit.get("result")));
     double value = had.get("value").asDouble();

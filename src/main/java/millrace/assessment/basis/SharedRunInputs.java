@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import millrace.bench.BenchFile;
@@ -55,7 +54,7 @@ public final class SharedRunInputs {
                 reader,
                 () ->
                     ahead.containsKey(hash)
-                        ? joined(ahead.get(hash))
+                        ? BackgroundThreads.joined(ahead.get(hash))
                         : DatasheetFile.read(name, reader.content(hash))));
   }
 
@@ -71,14 +70,6 @@ public final class SharedRunInputs {
     if (!datasheets.containsKey(sha256) && !ahead.containsKey(sha256)) {
       byte[] content = reader.content(sha256);
       ahead.put(sha256, CompletableFuture.supplyAsync(() -> DatasheetFile.read(name, content)));
-    }
-  }
-
-  private static Datasheet joined(CompletableFuture<Datasheet> read) {
-    try {
-      return read.join();
-    } catch (CompletionException e) {
-      throw BackgroundThreads.thrown(e);
     }
   }
 

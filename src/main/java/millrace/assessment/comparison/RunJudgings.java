@@ -4,7 +4,6 @@ package millrace.assessment.comparison;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.function.Supplier;
@@ -30,11 +29,7 @@ final class RunJudgings implements AutoCloseable {
   record Pending(JudgedRun run, CompletableFuture<Optional<JudgedRun.Judging>> told) {
     /** Waits for it; empty if nothing can be computed of the run. */
     Optional<JudgedRun.Judging> judging() {
-      try {
-        return told.join();
-      } catch (CompletionException e) {
-        throw BackgroundThreads.thrown(e);
-      }
+      return BackgroundThreads.joined(told);
     }
   }
 

@@ -12,7 +12,6 @@ import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import millrace.time.BackgroundThreads;
 import org.jspecify.annotations.Nullable;
 
@@ -80,19 +79,11 @@ final class CsvRows implements AutoCloseable {
   }
 
   private Piece following() {
-    Piece following = next == null ? cut(ROWS) : joined(next);
+    Piece following = next == null ? cut(ROWS) : BackgroundThreads.joined(next);
     if (!following.last()) {
       next = CompletableFuture.supplyAsync(() -> cut(ROWS), BackgroundThreads.aside());
     }
     return following;
-  }
-
-  private static Piece joined(CompletableFuture<Piece> next) {
-    try {
-      return next.join();
-    } catch (CompletionException e) {
-      throw BackgroundThreads.thrown(e);
-    }
   }
 
   private Piece cut(int most) {
